@@ -1,0 +1,32 @@
+# embed_files(TARGET NAMESPACE HEADER  symbol1 file1  symbol2 file2 ...)
+# Builds the files into TARGET: for each a function `std::string_view symbol()` in NAMESPACE, as
+# HEADER declares. The bytes go in with the assembler's .incbin, so that size costs no compile time.
+function(embed_files target namespace header)
+  set(asm ".section .rodata\n")
+  set(declared "")
+  set(defined "")
+  set(files "")
+  list(LENGTH ARGN count)
+  math(EXPR last "${count} - 1")
+  foreach(i RANGE 0 ${last} 2)
+    math(EXPR j "${i} + 1")
+    list(GET ARGN ${i} symbol)
+    list(GET ARGN ${j} file)
+    get_filename_component(file "${file}" ABSOLUTE)
+    list(APPEND files "${file}")
+    set(begin "${target}_${symbol}_begin")
+    set(end "${target}_${symbol}_end")
+    string(APPEND asm ".global ${begin}\n.global ${end}\n.balign 16\n${begin}:\n"
+                      ".incbin \"${file}\"\n${end}:\n.byte 0\n")
+    string(APPEND declared "extern \"C\" const char ${begin}[], ${end}[];\n")
+    string(APPEND defined "std::string_view ${symbol}() {\n"
+                          "  return {${begin}, static_cast<std::size_t>(${end} - ${begin})};\n}\n")
+  endforeach()
+  string(APPEND asm ".section .note.GNU-stack,\"\",%progbits\n")
+  set(base "${CMAKE_CURRENT_BINARY_DIR}/embedded_${target}")
+  file(GENERATE OUTPUT "${base}.S" CONTENT "${asm}")
+  file(GENERATE OUTPUT "${base}.cpp"
+       CONTENT "#include \"${header}\"\n#include <cstddef>\n${declared}namespace ${namespace} {\n${defined}}\n")
+  set_source_files_properties("${base}.S" PROPERTIES OBJECT_DEPENDS "${files}")
+  target_sources(${target} PRIVATE "${base}.S" "${base}.cpp")
+endfunction()

@@ -1,0 +1,231 @@
+#include "book/files.h"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <memory>
+
+#include "book/room_file.h"
+
+namespace warmside::book {
+namespace {
+
+constexpr std::uintmax_t kMostCsvBytes = 1ULL << 30;
+constexpr std::int64_t kProgressEvery = 20'000;
+
+bool ends_with(const std::string& path, std::string_view ending) {
+  return std::string_view(path).ends_with(ending);
+}
+
+void add_problem(Problems& problems, Problem problem) {
+  if (problems.size() < kMostProblems) {
+    problems.push_back(std::move(problem));
+  } else if (problems.size() == kMostProblems) {
+    problems.push_back({ProblemCode::bad_syntax, "there are more problems than are listed here",
+                        {}, "mend these first", ""});
+  }
+}
+
+std::unique_ptr<std::ifstream> open_for_reading(const std::string& path, Problems& problems) {
+  std::error_code error;
+  auto in = std::make_unique<std::ifstream>(path, std::ios::binary);
+  if (std::filesystem::is_directory(path, error) || !in->is_open()) {
+    add_problem(problems, {ProblemCode::missing,
+                           std::filesystem::exists(path, error) ? "cannot be read" : "no such file",
+                           {path, 0, ""}, "a room file (.toml) or notebook (.jsonl, .csv)", ""});
+    return nullptr;
+  }
+  return in;
+}
+
+std::string whole_text(std::istream& in, const std::string& path) {
+  std::string text(std::istreambuf_iterator<char>(in), {});
+  if (in.bad()) throw MachineFailure(path + ": cannot be read");
+  return text;
+}
+
+int record_count(const room::Room& room) {
+  std::size_t count = 0;
+  room::Room::for_each_kind(room, [&](const auto& records) { count += records.size(); });
+  return static_cast<int>(count);
+}
+
+/// Appends entries to the change as a reader hands them over.
+class Intake {
+ public:
+  Intake(Change& change, ImportReport& report, Problems& problems, const Progress& progress)
+      : change_(change), report_(report), problems_(problems), progress_(progress) {}
+
+  OnEntry on_entry() {
+    return [this](const room::Entry& entry, const Where& where) {
+      auto stored = change_.append(entry);
+      if (!stored) {
+        for (Problem problem : std::move(stored).problem()) {
+          problem.where = {where.file, where.line, problem.where.field};
+          add_problem(problems_, std::move(problem));
+        }
+      } else {
+        ++(*stored == Stored::now ? report_.entries_added : report_.entries_before);
+      }
+      return go_on();
+    };
+  }
+  OnProblem on_problem() {
+    return [this](Problem problem) {
+      add_problem(problems_, std::move(problem));
+      return go_on();
+    };
+  }
+
+ private:
+  bool go_on() {
+    if (++lines_ % kProgressEvery == 0 && progress_ && !progress_(lines_)) {
+      add_problem(problems_, {ProblemCode::conflict, "stopped on request", {}, "", ""});
+      return false;
+    }
+    return problems_.size() <= kMostProblems;
+  }
+
+  Change& change_;
+  ImportReport& report_;
+  Problems& problems_;
+  const Progress& progress_;
+  std::int64_t lines_ = 0;
+};
+
+}  // namespace
+
+void import_notebook(Change& change, std::istream& in, const std::string& name,
+                     ImportReport& report, Problems& problems, const Progress& progress) {
+  Intake intake(change, report, problems, progress);
+  read_notebook_lines(in, name, intake.on_entry(), intake.on_problem());
+}
+
+Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& paths,
+                                   const ImportOptions& options, const Progress& progress) {
+  Problems problems;
+  ImportReport report;
+  room::Room room;
+  bool any_room_file = false;
+  const bool first_room = book.room().info.name.empty();
+  if (!options.remove_others) room = book.room();
+
+  RecordPlaces places;
+  for (const std::string& path : paths) {
+    if (ends_with(path, ".toml")) {
+      any_room_file = true;
+      const auto in = open_for_reading(path, problems);
+      if (!in) continue;
+      for (Problem& problem : read_room_file(whole_text(*in, path), path, room, places)) {
+        add_problem(problems, std::move(problem));
+      }
+    } else if (!ends_with(path, ".jsonl") && !ends_with(path, ".csv")) {
+      add_problem(problems, {ProblemCode::bad_value, "not a file to import", {path, 0, ""},
+                             "a room file (.toml) or notebook (.jsonl, .csv)", ""});
+    }
+  }
+  if (!any_room_file && first_room) {
+    add_problem(problems, {ProblemCode::missing, "the book has no room yet", {},
+                           "a room file (.toml) before or with the first notebook", ""});
+  }
+  // References are looked up once all files are in; a broken file would only repeat itself.
+  if (any_room_file && problems.empty()) {
+    for (const auto& found : room::check_room(room)) add_problem(problems, places.placed(found));
+  }
+  if (!problems.empty()) return problems;
+
+  Change change = book.change();
+  if (any_room_file) {
+    for (Problem& problem : change.put_room(room, options.remove_others)) {
+      add_problem(problems, std::move(problem));
+    }
+    report.records = record_count(room);
+  } else {
+    room = book.room();
+  }
+  ImportOptions with_zone = options;
+  if (const auto zone = Zone::named(room.info.zone)) with_zone.csv.zone = *zone;
+  for (const std::string& path : paths) {
+    if (problems.size() > kMostProblems || ends_with(path, ".toml")) continue;
+    const auto in = open_for_reading(path, problems);
+    if (!in) continue;
+    if (ends_with(path, ".jsonl")) {
+      import_notebook(change, *in, path, report, problems, progress);
+      continue;
+    }
+    std::error_code error;
+    if (std::filesystem::file_size(path, error) > kMostCsvBytes && !error) {
+      add_problem(problems, {ProblemCode::bad_syntax, "too long", {path, 0, ""},
+                             "at most 1 GB of CSV; JSON Lines have no limit", ""});
+      continue;
+    }
+    Intake intake(change, report, problems, progress);
+    read_notebook_csv(whole_text(*in, path), path, with_zone.csv, intake.on_entry(),
+                      intake.on_problem());
+  }
+  if (!problems.empty()) return problems;
+  change.commit();
+  return report;
+}
+
+void write_whole_file(
+    const std::string& path,
+    const std::function<void(const std::function<void(std::string_view)>&)>& fill) {
+  const std::string part = path + ".part";
+  const auto fail = [&](const char* step) {
+    const std::string why = std::strerror(errno);
+    ::unlink(part.c_str());
+    throw MachineFailure(fmt::format("{}: {} failed ({}); nothing was changed", path, step, why));
+  };
+  std::FILE* file = std::fopen(part.c_str(), "wb");
+  if (file == nullptr) fail("opening");
+  bool good = true;
+  try {
+    fill([&](std::string_view text) {
+      good = good && std::fwrite(text.data(), 1, text.size(), file) == text.size();
+    });
+  } catch (...) {
+    std::fclose(file);
+    ::unlink(part.c_str());
+    throw;
+  }
+  good = good && std::fflush(file) == 0 && ::fsync(::fileno(file)) == 0;
+  good = std::fclose(file) == 0 && good;
+  if (!good) fail("writing");
+  if (std::rename(part.c_str(), path.c_str()) != 0) fail("renaming");
+  // The new name is durable once its folder is.
+  const auto folder = std::filesystem::absolute(path).parent_path();
+  const int handle = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY);
+  if (handle >= 0) {
+    const bool synced = ::fsync(handle) == 0;
+    ::close(handle);
+    if (!synced) fail("syncing the folder");
+  }
+}
+
+void export_book(const Book& book, const std::string& folder, const Progress& progress) {
+  std::error_code error;
+  std::filesystem::create_directories(folder, error);
+  if (error) throw MachineFailure(fmt::format("{}: cannot be made ({})", folder, error.message()));
+  const std::filesystem::path base(folder);
+  const room::Room room = book.room();
+  write_whole_file((base / "notebook.jsonl").string(), [&](const auto& put) {
+    std::int64_t lines = 0;
+    book.each_entry([&](const room::Entry& entry) {
+      put(notebook_line(entry, room.info.units));
+      if (++lines % kProgressEvery == 0 && progress) progress(lines);
+      return true;
+    });
+  });
+  write_whole_file((base / "room.toml").string(),
+                   [&](const auto& put) { put(write_room_file(room)); });
+}
+
+}  // namespace warmside::book

@@ -1,0 +1,402 @@
+// demo, import, export, today, animal, enclosure, species, verify, backup.
+
+#include <fmt/format.h>
+
+#include <filesystem>
+#include <memory>
+
+#include "book/files.h"
+#include "book/room_file.h"
+#include "cli/face.h"
+#include "demo/demo_room.h"
+#include "report/record_pages.h"
+#include "report/round_report.h"
+
+namespace warmside::cli {
+namespace {
+
+constexpr int kEntriesOnAPage = 20;
+
+/// CLI11 wants the variables that it fills to live as long as the program.
+template <class Options>
+std::shared_ptr<Options> options_for(CLI::App&) {
+  return std::make_shared<Options>();
+}
+
+/// A command whose arguments were read: opens the book or says why not.
+std::optional<book::Book> open_book(const std::string& path, Face& face, bool create = false) {
+  book::OpenOptions options;
+  options.create = create;
+  auto opened = book::Book::open(path, options);
+  if (opened) return std::move(opened).value();
+  face.refuse(opened.problem());
+  return std::nullopt;
+}
+
+/// The day to look at, its room and history, kept together since a Day points into them.
+struct DayInHand {
+  room::Room room;
+  room::History history;
+  room::Day day;
+};
+
+/// Null (and a message) when the date cannot be read.
+std::unique_ptr<DayInHand> day_in_hand(const book::Book& book, const std::string& date_text,
+                                       Face& face) {
+  auto hand = std::make_unique<DayInHand>();
+  hand->room = book.room();
+  const Zone zone = zone_of(hand->room);
+  Date date = zone.date_of(face.now);
+  if (!date_text.empty()) {
+    const auto read = parse_date(date_text);
+    if (!read) {
+      Problem problem = read.problem();
+      problem.where.field = "--date";
+      face.refuse(problem);
+      return nullptr;
+    }
+    date = *read;
+  }
+  hand->history = book.history(room::recalled_for_a_day(), zone.start_of(date + 1));
+  hand->day = room::make_day(hand->room, hand->history, date);
+  return hand;
+}
+
+struct PageOptions {
+  BookOption book;
+  std::string date;
+  std::string name;
+  bool json = false;
+};
+
+void add_date_option(CLI::App& command, std::string& date) {
+  command.add_option("--date", date, "the day to look at, such as 2026-11-25; else today")
+      ->type_name("DATE");
+}
+
+// --- demo ---
+
+struct DemoOptions {
+  std::string folder;
+  std::string date = "2026-11-25";
+};
+
+void run_demo(const DemoOptions& options, Face& face) {
+  const auto date = parse_date(options.date);
+  if (!date) return face.refuse(date.problem());
+  const std::filesystem::path folder(options.folder);
+  const std::string book_path = (folder / "room.db").string();
+  std::error_code error;
+  if (std::filesystem::exists(book_path, error)) {
+    return face.refuse({ProblemCode::conflict, "there is a room book already", {book_path, 0, ""},
+                        "a new or empty folder", ""});
+  }
+  std::filesystem::create_directories(folder, error);
+  if (error) throw MachineFailure(fmt::format("{}: {}", options.folder, error.message()));
+  auto demo = demo::make_demo_room(*date, demo::kDemoSeed);
+  room::sort_records(demo.room);
+  book::write_whole_file((folder / "room.toml").string(),
+                         [&](const auto& put) { put(book::write_room_file(demo.room)); });
+  book::write_whole_file((folder / "notebook.jsonl").string(), [&](const auto& put) {
+    for (const room::Entry& entry : demo.entries) {
+      put(book::notebook_line(entry, demo.room.info.units));
+    }
+  });
+  auto book = open_book(book_path, face, true);
+  if (!book) return;
+  const auto report = book::import_files(
+      *book, {(folder / "room.toml").string(), (folder / "notebook.jsonl").string()});
+  if (!report) return face.refuse(report.problem());
+  face.out << fmt::format(
+      "The demo room, invented, with {} records and {} entries up to {}, is in {}:\n"
+      "  room.toml, notebook.jsonl, and the book room.db made from them.\n"
+      "Next: warmside today --book {} --date {}\n",
+      report->records, report->entries_added, to_text(*date), options.folder, book_path,
+      to_text(*date));
+}
+
+void add_demo(CLI::App& program, Face& face) {
+  auto* command = program.add_subcommand("demo", "make the invented demo room in a folder");
+  auto options = options_for<DemoOptions>(*command);
+  command->add_option("DIR", options->folder, "a new or empty folder")->required();
+  command->add_option("--date", options->date, "the day after the last entry")->type_name("DATE");
+  command->callback([options, &face] { run_demo(*options, face); });
+}
+
+// --- import, export, backup, verify ---
+
+struct ImportArguments {
+  BookOption book;
+  std::vector<std::string> files;
+  std::vector<std::string> renamed;
+  std::vector<std::string> ignored;
+  std::string kind;
+  std::string day_zero;
+  bool remove_others = false;
+  bool json = false;
+};
+
+/// The CSV options as typed; problems are said.
+std::optional<book::ImportOptions> import_options(const ImportArguments& arguments, Face& face) {
+  book::ImportOptions options;
+  options.remove_others = arguments.remove_others;
+  options.csv.ignored = {arguments.ignored.begin(), arguments.ignored.end()};
+  for (const std::string& pair : arguments.renamed) {
+    const auto equals = pair.find('=');
+    if (equals == std::string::npos || equals == 0 || equals + 1 == pair.size()) {
+      face.refuse({ProblemCode::bad_value, "not a pair of column names", {"", 0, "--rename"},
+                   "theirs=ours, such as weight_g=mass_g", pair});
+      return std::nullopt;
+    }
+    options.csv.renamed[pair.substr(0, equals)] = pair.substr(equals + 1);
+  }
+  if (!arguments.kind.empty()) {
+    options.csv.kind = from_word<room::EntryKind>(arguments.kind);
+    if (!options.csv.kind) {
+      face.refuse({ProblemCode::bad_value, "unknown kind of entry", {"", 0, "--kind"},
+                   words_listed<room::EntryKind>(), arguments.kind});
+      return std::nullopt;
+    }
+  }
+  if (!arguments.day_zero.empty()) {
+    const auto day = parse_date(arguments.day_zero);
+    if (!day) {
+      Problem problem = day.problem();
+      problem.where.field = "--day-zero";
+      face.refuse(problem);
+      return std::nullopt;
+    }
+    options.csv.day_zero = *day;
+  }
+  return options;
+}
+
+void run_import(const ImportArguments& arguments, Face& face) {
+  const auto options = import_options(arguments, face);
+  if (!options) return;
+  const bool was_there = std::filesystem::exists(arguments.book.path);
+  auto book = open_book(arguments.book.path, face, true);
+  if (!book) return;
+  const auto report = book::import_files(
+      *book, arguments.files, *options, [&](std::int64_t lines) {
+        face.show_progress("reading", lines);
+        return true;
+      });
+  face.show_progress("", 0, true);
+  if (!report) {
+    face.refuse(report.problem());
+    face.err << fmt::format("{} problem(s); the book is unchanged\n", report.problem().size());
+    if (!was_there) {  // a book that this refused import made holds nothing
+      book.reset();
+      for (const char* ending : {"", "-wal", "-shm"}) {
+        std::filesystem::remove(arguments.book.path + ending);
+      }
+    }
+    return;
+  }
+  if (arguments.json) {
+    face.out << fmt::format(
+        "{{\"records\": {}, \"entries_added\": {}, \"entries_before\": {}}}\n", report->records,
+        report->entries_added, report->entries_before);
+  } else {
+    face.out << fmt::format("{} records in the room files; {} entries added, {} known before\n",
+                            report->records, report->entries_added, report->entries_before);
+  }
+}
+
+void add_import(CLI::App& program, Face& face) {
+  auto* command = program.add_subcommand(
+      "import", "read room files (.toml) and notebooks (.jsonl, .csv) into a book; all or nothing");
+  auto options = options_for<ImportArguments>(*command);
+  options->book.add_to(*command);
+  command->add_option("FILE", options->files, "room files and notebooks")->required();
+  command->add_option("--rename", options->renamed, "CSV: read a column under another name")
+      ->type_name("THEIRS=OURS");
+  command->add_option("--ignore", options->ignored, "CSV: pass over a column")
+      ->type_name("COLUMN");
+  command->add_option("--kind", options->kind, "CSV: the kind of entry where no column says it")
+      ->type_name("KIND");
+  command->add_option("--day-zero", options->day_zero, "CSV: the date that a column `day` counts from")
+      ->type_name("DATE");
+  command->add_flag("--remove-others", options->remove_others,
+                    "take out records that the room files do not have");
+  add_json_option(*command, options->json);
+  command->footer(
+      "Example, an old spreadsheet with the columns animal, day, weight_g and diet:\n"
+      "  warmside import --book room.db room.toml old.csv --kind weighed \\\n"
+      "    --rename weight_g=mass_g --ignore diet --day-zero 2026-03-01");
+  command->callback([options, &face] { run_import(*options, face); });
+}
+
+void add_export(CLI::App& program, Face& face) {
+  auto* command =
+      program.add_subcommand("export", "write a book's room.toml and notebook.jsonl into a folder");
+  struct Arguments {
+    BookOption book;
+    std::string folder;
+  };
+  auto options = options_for<Arguments>(*command);
+  options->book.add_to(*command);
+  command->add_option("DIR", options->folder, "the folder; files of these names are replaced")
+      ->required();
+  command->callback([options, &face] {
+    const auto book = open_book(options->book.path, face);
+    if (!book) return;
+    book::export_book(*book, options->folder, [&](std::int64_t lines) {
+      face.show_progress("writing", lines);
+      return true;
+    });
+    face.show_progress("", 0, true);
+    face.out << fmt::format("room.toml and notebook.jsonl with {} entries are in {}\n",
+                            book->entry_count(), options->folder);
+  });
+}
+
+void add_backup(CLI::App& program, Face& face) {
+  auto* command = program.add_subcommand(
+      "backup", "copy the whole book to a new file, while others may go on using it");
+  struct Arguments {
+    BookOption book;
+    std::string file;
+  };
+  auto options = options_for<Arguments>(*command);
+  options->book.add_to(*command);
+  command->add_option("FILE", options->file, "a new file, best on another disk")->required();
+  command->callback([options, &face] {
+    const auto book = open_book(options->book.path, face);
+    if (!book) return;
+    const auto copy = book->back_up_to(options->file);
+    if (!copy) return face.refuse(copy.problem());
+    face.out << fmt::format("{} entries are safe in {}\n", book->entry_count(), options->file);
+  });
+}
+
+void add_verify(CLI::App& program, Face& face) {
+  auto* command = program.add_subcommand(
+      "verify", "check a book: the file, its references, and that no entry was changed");
+  struct Arguments {
+    BookOption book;
+    bool json = false;
+  };
+  auto options = options_for<Arguments>(*command);
+  options->book.add_to(*command);
+  add_json_option(*command, options->json);
+  command->callback([options, &face] {
+    const auto book = open_book(options->book.path, face);
+    if (!book) return;
+    const auto wrong = book->verify();
+    face.exit_code = wrong.empty() ? kDone : kBadData;
+    if (options->json) {
+      face.out << report::verdict_as_json(wrong, book->entry_count());
+    } else if (wrong.empty()) {
+      face.out << fmt::format("The book is sound: {} entries, none changed or missing.\n",
+                              book->entry_count());
+    }
+    for (const std::string& line : wrong) face.err << line << "\n";
+  });
+}
+
+// --- today and the pages ---
+
+void add_today(CLI::App& program, Face& face) {
+  auto* command = program.add_subcommand("today", "today's round in order, with what was noticed");
+  auto options = options_for<PageOptions>(*command);
+  options->book.add_to(*command);
+  add_date_option(*command, options->date);
+  add_json_option(*command, options->json);
+  command->callback([options, &face] {
+    const auto book = open_book(options->book.path, face);
+    if (!book) return;
+    const auto hand = day_in_hand(*book, options->date, face);
+    if (!hand) return;
+    const auto round = round::lay_out(hand->day);
+    face.out << (options->json ? report::round_as_json(round)
+                               : report::round_as_text(round, face.style));
+  });
+}
+
+/// What a page needs beside its record.
+report::PageInput page_input(const book::Book& book, const DayInHand& hand,
+                             const round::Round& round, const room::Subject& subject) {
+  report::PageInput input{&hand.day, &round, book.latest_about(subject, kEntriesOnAPage), {}};
+  for (const room::Entry& entry : input.latest) {
+    if (book.is_struck(entry.id)) input.struck.push_back(entry.id);
+  }
+  return input;
+}
+
+/// `warmside animal NAME` and `warmside enclosure NAME` differ only in what they look up and lay
+/// out.
+template <class Find, class AsText, class AsJson>
+void add_page(CLI::App& program, Face& face, const char* name, const char* what, Find find,
+              AsText as_text, AsJson as_json) {
+  auto* command = program.add_subcommand(name, what);
+  auto options = options_for<PageOptions>(*command);
+  options->book.add_to(*command);
+  command->add_option("NAME", options->name, "its id or name")->required();
+  add_date_option(*command, options->date);
+  add_json_option(*command, options->json);
+  command->callback([=, &face] {
+    const auto book = open_book(options->book.path, face);
+    if (!book) return;
+    const auto hand = day_in_hand(*book, options->date, face);
+    if (!hand) return;
+    const auto record = find(hand->room, options->name);
+    if (!record) return face.refuse(record.problem());
+    const auto round = round::lay_out(hand->day);
+    const auto input = page_input(*book, *hand, round, room::subject_of(**record));
+    face.out << (options->json ? as_json(**record, input)
+                               : as_text(**record, input, face.style));
+  });
+}
+
+void add_species(CLI::App& program, Face& face) {
+  auto* command =
+      program.add_subcommand("species", "a species' care profile, each value with its source");
+  struct Arguments {
+    std::string name;
+    bool json = false;
+    bool us = false;
+  };
+  auto options = options_for<Arguments>(*command);
+  command->add_option("NAME", options->name, "an id, or part of a name; nothing lists all");
+  command->add_flag("--us", options->us, "print in US customary units");
+  add_json_option(*command, options->json);
+  command->callback([options, &face] {
+    const auto* profile =
+        species::built_in().find(species::SpeciesId::trusted(options->name));
+    if (profile != nullptr) {
+      face.out << (options->json
+                       ? report::species_as_json(*profile)
+                       : report::species_as_text(
+                             *profile, options->us ? UnitSystem::us : UnitSystem::metric,
+                             face.style));
+      return;
+    }
+    const std::string list = options->json ? report::species_list_as_json(options->name)
+                                           : report::species_list_as_text(options->name, face.style);
+    if (list.empty()) {
+      return face.refuse({ProblemCode::unknown_name, "no species of this name", {},
+                          "a name that `warmside species` lists", options->name});
+    }
+    face.out << list;
+  });
+}
+
+}  // namespace
+
+void add_book_commands(CLI::App& program, Face& face) {
+  add_demo(program, face);
+  add_import(program, face);
+  add_export(program, face);
+  add_today(program, face);
+  add_page(program, face, "animal", "everything known and computed about an animal",
+           room::find_animal, report::animal_as_text, report::animal_as_json);
+  add_page(program, face, "enclosure", "everything known and computed about an enclosure",
+           room::find_enclosure, report::enclosure_as_text, report::enclosure_as_json);
+  add_species(program, face);
+  add_verify(program, face);
+  add_backup(program, face);
+}
+
+}  // namespace warmside::cli

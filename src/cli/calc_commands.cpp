@@ -1,0 +1,75 @@
+// calc: single computations that need no book.
+
+#include <fmt/format.h>
+
+#include <memory>
+
+#include "cli/face.h"
+#include "hygiene/dilution.h"
+
+namespace warmside::cli {
+namespace {
+
+/// Reads an argument as a quantity; an error is said with the option's name.
+template <class Q>
+std::optional<Q> argument(const char* option, const std::string& text, Face& face) {
+  const auto value = parse<Q>(text);
+  if (value) return *value;
+  Problem problem = value.problem();
+  problem.where.field = option;
+  face.refuse(problem);
+  return std::nullopt;
+}
+
+void add_dilute(CLI::App& calc, Face& face) {
+  auto* command = calc.add_subcommand("dilute", "how much stock and how much water to mix");
+  struct Arguments {
+    std::string stock, target, volume;
+    bool json = false;
+  };
+  auto options = std::make_shared<Arguments>();
+  command->add_option("--stock", options->stock, "strength of the stock, such as 5.25%")
+      ->required()
+      ->type_name("PCT");
+  command->add_option("--target", options->target, "strength of the mixture, such as 0.5%")
+      ->required()
+      ->type_name("PCT");
+  command->add_option("--volume", options->volume, "how much mixture, such as 2L or 1gal")
+      ->required()
+      ->type_name("VOLUME");
+  add_json_option(*command, options->json);
+  command->footer("Example:\n  warmside calc dilute --stock 5.25% --target 0.5% --volume 2L");
+  command->callback([options, &face] {
+    const auto stock = argument<Percentage>("--stock", options->stock, face);
+    const auto target = argument<Percentage>("--target", options->target, face);
+    const auto volume = argument<Volume>("--volume", options->volume, face);
+    if (!stock || !target || !volume) return;
+    const auto mixture = hygiene::dilute(*stock, *target, *volume);
+    if (!mixture) return face.refuse(mixture.problem());
+    if (options->json) {
+      face.out << fmt::format("{{\"stock_ml\": {}, \"water_ml\": {}}}\n",
+                              mixture->stock.millilitres(), mixture->water.millilitres());
+      return;
+    }
+    report::Sheet sheet(face.style);
+    sheet.line(fmt::format("{:.1f} mL of the stock and {:.1f} mL of water",
+                           mixture->stock.millilitres(), mixture->water.millilitres()),
+               0, 2, report::Tone::strong);
+    sheet.line(
+        "Water first, then the stock; gloves and open air. Never mix bleach with ammonia or acid. "
+        "Dirt makes any disinfectant useless: clean first. Follow the label's time, rinse, let "
+        "dry; animals stay out of it, amphibians above all.",
+        2);
+    face.out << sheet.text();
+  });
+}
+
+}  // namespace
+
+void add_calc_command(CLI::App& program, Face& face) {
+  auto* calc = program.add_subcommand("calc", "single computations that need no book");
+  calc->require_subcommand(1);
+  add_dilute(*calc, face);
+}
+
+}  // namespace warmside::cli

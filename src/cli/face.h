@@ -1,0 +1,51 @@
+#pragma once
+// What the command line hands to its commands: where to write, the time, chance, and how an answer
+// of "no" or bad data becomes an exit code. docs/commands.md lists the commands and the codes.
+
+#include <CLI/CLI.hpp>
+#include <ostream>
+#include <random>
+#include <string>
+
+#include "book/book.h"
+#include "core/problem.h"
+#include "report/sheet.h"
+
+namespace warmside::cli {
+
+/// The exit codes that scripts can rely on.
+enum ExitCode { kDone = 0, kBadData = 1, kWrongUsage = 2, kMachineFailed = 3 };
+
+struct Face {
+  std::ostream& out;
+  std::ostream& err;
+  Instant now;
+  std::mt19937_64 random;
+  report::SheetStyle style;      // of the output, when it is a terminal
+  bool progress_shown = false;   // whether progress may be drawn on err
+  int exit_code = kDone;
+
+  /// Says what is wrong with the data, one line each, and sets the exit code.
+  void refuse(const Problems& problems);
+  void refuse(const Problem& problem) { refuse(Problems{problem}); }
+  /// Redraws one line of progress, "reading 40,000 lines ..."; wipes it when `done`.
+  void show_progress(const std::string& what, std::int64_t lines, bool done = false);
+};
+
+/// Options that most commands share.
+struct BookOption {
+  std::string path = "room.db";
+  void add_to(CLI::App& command);
+};
+void add_json_option(CLI::App& command, bool& json);
+
+/// Each adds its commands to the program.
+void add_book_commands(CLI::App& program, Face& face);
+void add_jot_command(CLI::App& program, Face& face);
+void add_calc_command(CLI::App& program, Face& face);
+void add_completion_command(CLI::App& program, Face& face);
+
+/// The room's zone, or UTC where the book names none that is known.
+Zone zone_of(const room::Room& room);
+
+}  // namespace warmside::cli

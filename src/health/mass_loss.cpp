@@ -1,0 +1,92 @@
+#include "health/mass_loss.h"
+
+#include <fmt/format.h>
+
+namespace warmside::health {
+namespace {
+
+using room::Entry;
+using room::EntryKind;
+
+struct Limit {
+  Percentage share;
+  std::string from;  // its trust and source, for the evidence
+};
+
+Limit limit_for(const room::AnimalDay& animal) {
+  const auto& rules = species::care_rules();
+  const species::Fact* fact = animal.profile.find(species::Key::mass_loss_limit);
+  const bool small_frog = animal.profile.group == Group::frog &&
+                          *animal.weighing->mass < rules.value<Mass>("small_frog_mass");
+  if ((small_frog || animal.hatchling) && (fact == nullptr || fact->trust != Trust::keeper)) {
+    const auto& rule = rules.rule("fast_loss_limit_small");
+    return {rules.value<Percentage>(rule.name), std::string(word(rule.trust))};
+  }
+  if (fact != nullptr) {
+    return {std::get<Percentage>(fact->value), std::string(word(fact->trust))};
+  }
+  const auto& rule = rules.rule("fast_loss_limit");
+  return {rules.value<Percentage>(rule.name), std::string(word(rule.trust))};
+}
+
+/// The heaviest of the weighings in the window before the latest, the later of equals. Null: none.
+const Entry* heaviest_before(std::span<const Entry> weighings, const Entry& latest,
+                             Duration window) {
+  const Entry* best = nullptr;
+  for (const Entry& entry : weighings) {
+    if (entry.at < latest.at - window || entry.at >= latest.at) continue;
+    if (best == nullptr || *entry.mass >= *best->mass) best = &entry;
+  }
+  return best;
+}
+
+}  // namespace
+
+std::vector<Finding> findings(const room::Day& day) {
+  const auto& rules = species::care_rules();
+  const Duration window = rules.value<Duration>("mass_loss_window");
+  const UnitSystem units = day.room->info.units;
+  std::vector<Finding> found;
+  for (const room::AnimalDay& animal : day.animals) {
+    const Entry* latest = animal.weighing;
+    if (latest == nullptr || animal.animal->count != 1) continue;
+    if (latest->at < day.history->until() - window) continue;  // too old to say anything
+    const auto subject = room::subject_of(*animal.animal);
+    const Entry* heaviest =
+        heaviest_before(day.history->all(subject, EntryKind::weighed), *latest, window);
+    if (heaviest == nullptr) continue;
+    const double lost = 1.0 - *latest->mass / *heaviest->mass;
+    const Limit limit = limit_for(animal);
+    if (!(lost > limit.share.share())) continue;
+    const bool fast =
+        latest->at - heaviest->at <= rules.value<Duration>("fast_loss_window");
+    Finding finding;
+    finding.when = fast ? When::now : When::today;
+    finding.subject_kind = "animal";
+    finding.subject = animal.animal->id.text();
+    finding.headline = fmt::format("{} has lost {:.1f} % of its mass in {} days",
+                                   animal.animal->name.empty() ? animal.animal->id.text()
+                                                               : animal.animal->name,
+                                   lost * 100, day.date_of(*latest) - day.date_of(*heaviest));
+    finding.evidence = fmt::format(
+        "{} on {}, down from {} on {}, the highest of the 90 days before; limit {} ({}).",
+        for_people(*latest->mass, units), to_text(day.date_of(*latest)),
+        for_people(*heaviest->mass, units), to_text(day.date_of(*heaviest)),
+        for_people(limit.share, units), limit.from);
+    if (animal.brumating_since) {
+      finding.evidence +=
+          fmt::format(" It has been in brumation since {}.", to_text(*animal.brumating_since));
+    }
+    finding.advice =
+        "Weigh it again before its next meal, on the same scale. If the loss stands, call a "
+        "veterinarian with reptile or amphibian experience and take the list of weighings along. "
+        "A meal, droppings, eggs or a full bladder on one of the two days can feign a loss.";
+    finding.source = "loss over 10 % fast or 20 % slowly: see a vet (public veterinary summary); "
+                     "the window of 90 days is common practice, no source";
+    finding.module = "health";
+    found.push_back(std::move(finding));
+  }
+  return found;
+}
+
+}  // namespace warmside::health

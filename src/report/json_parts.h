@@ -1,0 +1,57 @@
+#pragma once
+// Pieces of JSON that several answers share. Only report/*.cpp includes this.
+
+#include <nlohmann/json.hpp>
+
+#include "core/finding.h"
+#include "room/entry.h"
+#include "round/tasks.h"
+
+namespace warmside::report {
+
+using Json = nlohmann::ordered_json;
+
+inline Json json_of(const Finding& finding) {
+  return {{"when", name_of(finding.when)},   {"subject", finding.subject},
+          {"subject_kind", finding.subject_kind}, {"headline", finding.headline},
+          {"evidence", finding.evidence},    {"advice", finding.advice},
+          {"source", finding.source},        {"module", finding.module}};
+}
+
+template <class IdType>
+Json id_or_null(const IdType& id) {
+  return id.empty() ? Json(nullptr) : Json(id.text());
+}
+
+inline Json json_of(const round::Task& task) {
+  return {{"task", word(task.kind)},
+          {"title", task.title},
+          {"animal", id_or_null(task.animal)},
+          {"enclosure", id_or_null(task.enclosure)},
+          {"subject_kind", word(task.subject.kind)},
+          {"subject", task.subject.id},
+          {"detail", task.detail},
+          {"reason", task.reason},
+          {"due", to_text(task.due.date)},
+          {"late_days", task.due.late_days}};
+}
+
+inline Json json_of(const room::Entry& entry) {
+  Json json{{"id", to_text(entry.id)},
+            {"at", to_text(entry.at)},
+            {"kind", word(entry.kind)},
+            {"text", room::describe_entry(entry, UnitSystem::metric)}};
+  if (entry.mass) json["mass_g"] = entry.mass->grams();
+  if (entry.length) json["length_m"] = entry.length->metres();
+  if (entry.temperature) json["temperature_c"] = entry.temperature->celsius();
+  if (entry.humidity) json["humidity_pct"] = entry.humidity->percent();
+  if (entry.uvi) json["uvi"] = entry.uvi->index();
+  if (entry.count) json["count"] = *entry.count;
+  if (!entry.item.empty()) json["item"] = entry.item;
+  return json;
+}
+
+/// Compact text of a document. Names and notes were checked to be UTF-8 when they were read.
+inline std::string dumped(const Json& json) { return json.dump(2) + "\n"; }
+
+}  // namespace warmside::report

@@ -1,0 +1,399 @@
+#include "report/record_pages.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+
+#include "report/json_parts.h"
+#include "room/fields.h"
+
+namespace warmside::report {
+namespace {
+
+using room::Entry;
+using room::EntryKind;
+
+std::string shown_name(const std::string& name, const std::string& id) {
+  return name.empty() ? id : fmt::format("{} ({})", name, id);
+}
+
+/// The fields of a record that say something, as label and text.
+template <class Record>
+std::vector<std::pair<std::string, std::string>> filled_fields(const Record& record,
+                                                               UnitSystem units) {
+  std::vector<std::pair<std::string, std::string>> fields;
+  Record::describe(record, [&](const char* name, room::Need, const auto& field, const char*) {
+    using T = std::remove_cvref_t<decltype(field)>;
+    const auto text = [&](const auto& value) -> std::string {
+      using V = std::remove_cvref_t<decltype(value)>;
+      if constexpr (std::same_as<V, std::string>) {
+        return value;
+      } else if constexpr (std::same_as<V, bool>) {
+        return value ? "yes" : "no";
+      } else if constexpr (std::is_arithmetic_v<V>) {
+        return fmt::format("{}", value);
+      } else if constexpr (Quantity<V>) {
+        return for_people(value, units);
+      } else {
+        return room::field_text(value, units);
+      }
+    };
+    std::string shown;
+    if constexpr (room::IsOptional<T>::value) {
+      if (field) shown = text(*field);
+    } else {
+      shown = text(field);
+    }
+    std::string label(name);
+    std::replace(label.begin(), label.end(), '_', ' ');
+    if (!shown.empty() && shown != "unknown") fields.emplace_back(label, shown);
+  });
+  return fields;
+}
+
+template <class Record>
+void put_fields(const Record& record, UnitSystem units, Sheet& sheet) {
+  for (const auto& [label, text] : filled_fields(record, units)) {
+    sheet.row(label, text, 20);
+  }
+}
+
+template <class Record>
+Json fields_json(const Record& record, UnitSystem units) {
+  Json json{{"id", record.id.text()}};
+  for (const auto& [label, text] : filled_fields(record, units)) json[label] = text;
+  return json;
+}
+
+void put_facts(const species::Profile& profile, UnitSystem units, Sheet& sheet) {
+  for (const species::Fact& fact : profile.facts) {
+    std::string text = fmt::format("{}  [{}] {}", species::for_people(fact.value, units),
+                                   word(fact.trust), fact.source);
+    if (!fact.note.empty()) text += "; " + fact.note;
+    sheet.row(species::key_info(fact.key).label, text, 28);
+  }
+}
+
+Json facts_json(const species::Profile& profile) {
+  Json list = Json::array();
+  for (const species::Fact& fact : profile.facts) {
+    list.push_back({{"key", species::key_info(fact.key).name},
+                    {"value", species::to_text(fact.value)},
+                    {"status", word(fact.trust)},
+                    {"source", fact.source},
+                    {"note", fact.note}});
+  }
+  return list;
+}
+
+bool is_struck(const PageInput& input, const Entry& entry) {
+  return std::find(input.struck.begin(), input.struck.end(), entry.id) != input.struck.end();
+}
+
+void put_latest(const PageInput& input, Sheet& sheet) {
+  sheet.heading("Notebook, newest first");
+  if (input.latest.empty()) sheet.line("Nothing yet.", 2);
+  for (const Entry& entry : input.latest) {
+    sheet.line(fmt::format("{}  {}{}", input.day->zone.wall_text(entry.at),
+                           room::describe_entry(entry, input.day->room->info.units),
+                           is_struck(input, entry) ? "  (struck out: does not hold)" : ""),
+               2, 18, is_struck(input, entry) ? Tone::faint : Tone::plain);
+  }
+}
+
+Json latest_json(const PageInput& input) {
+  Json list = Json::array();
+  for (const Entry& entry : input.latest) {
+    Json item = json_of(entry);
+    item["struck"] = is_struck(input, entry);
+    list.push_back(std::move(item));
+  }
+  return list;
+}
+
+/// Findings and tasks that speak of the thing.
+template <class Wanted>
+void put_today(const PageInput& input, Wanted wanted_finding, auto wanted_task, Sheet& sheet) {
+  sheet.heading("Today");
+  bool any = false;
+  for (const Finding& finding : input.round->findings) {
+    if (!wanted_finding(finding)) continue;
+    any = true;
+    sheet.line(fmt::format("[{}] {}", name_of(finding.when), finding.headline), 2, 2,
+               Tone::strong);
+    sheet.line(finding.evidence, 4);
+    sheet.line("Do: " + finding.advice, 4, 4);
+    sheet.line("Source: " + finding.source, 4, 4, Tone::faint);
+  }
+  const auto put = [&](const round::Task& task) {
+    if (!wanted_task(task)) return;
+    any = true;
+    sheet.line(fmt::format("due {}{}: {}", to_text(task.due.date),
+                           task.due.late_days > 0 ? fmt::format(" ({} days late)",
+                                                                task.due.late_days)
+                                                  : "",
+                           task.title),
+               2, 2);
+    if (!task.detail.empty()) sheet.line(task.detail, 6);
+    sheet.line("Why: " + task.reason, 6, 0, Tone::faint);
+  };
+  for (const round::Stop& stop : input.round->stops) {
+    for (const round::Task& task : stop.tasks) put(task);
+  }
+  for (const round::Task& task : input.round->ahead) put(task);
+  if (!any) sheet.line("Nothing noticed and nothing due in the coming days.", 2);
+}
+
+Json today_json(const PageInput& input, auto wanted_finding, auto wanted_task) {
+  Json json{{"findings", Json::array()}, {"tasks", Json::array()}};
+  for (const Finding& finding : input.round->findings) {
+    if (wanted_finding(finding)) json["findings"].push_back(json_of(finding));
+  }
+  for (const round::Stop& stop : input.round->stops) {
+    for (const round::Task& task : stop.tasks) {
+      if (wanted_task(task)) json["tasks"].push_back(json_of(task));
+    }
+  }
+  for (const round::Task& task : input.round->ahead) {
+    if (wanted_task(task)) json["tasks"].push_back(json_of(task));
+  }
+  return json;
+}
+
+const room::AnimalDay* state_of(const room::Day& day, const room::Animal& animal) {
+  for (const room::AnimalDay& candidate : day.animals) {
+    if (candidate.animal->id == animal.id) return &candidate;
+  }
+  return nullptr;
+}
+
+/// The states that hold, in words.
+std::vector<std::string> states_of(const room::AnimalDay& state) {
+  std::vector<std::string> states;
+  const auto since = [&](const char* what, std::optional<Date> date) {
+    if (date) states.push_back(fmt::format("{} since {}", what, to_text(*date)));
+  };
+  since("ill", state.ill_since);
+  since("in quarantine", state.quarantine_since);
+  since("in brumation", state.brumating_since);
+  since("in shed", state.in_shed_since);
+  if (state.hatchling) {
+    states.emplace_back("newly hatched");
+  } else if (state.young) {
+    states.emplace_back("young");
+  }
+  return states;
+}
+
+auto finding_about_animal(const room::Animal& animal) {
+  return [id = animal.id.text()](const Finding& f) {
+    return f.subject_kind == "animal" && f.subject == id;
+  };
+}
+auto task_about_animal(const room::Animal& animal) {
+  return [id = animal.id](const round::Task& t) { return t.animal == id; };
+}
+
+/// Whether a finding is about the enclosure or about equipment that stands in it.
+auto finding_about_enclosure(const room::Room& room, const room::Enclosure& enclosure) {
+  return [&room, id = enclosure.id](const Finding& f) {
+    const auto in_it = [&](const auto& records) {
+      return std::any_of(records.begin(), records.end(), [&](const auto& r) {
+        return f.subject_kind == r.kWord && f.subject == r.id.text() && r.enclosure == id;
+      });
+    };
+    return (f.subject_kind == "enclosure" && f.subject == id.text()) || in_it(room.heaters) ||
+           in_it(room.lamps) || in_it(room.thermostats);
+  };
+}
+auto task_at_enclosure(const room::Enclosure& enclosure) {
+  return [id = enclosure.id](const round::Task& t) { return t.enclosure == id; };
+}
+
+/// Calls visit(record) for each piece of equipment of the enclosure.
+template <class Visit>
+void for_each_piece(const room::Room& room, const room::EnclosureId& id, Visit visit) {
+  const auto all = [&](const auto& records) {
+    for (const auto& record : records) {
+      if (record.enclosure == id) visit(record);
+    }
+  };
+  all(room.thermostats);
+  all(room.heaters);
+  all(room.lamps);
+  all(room.instruments);
+  all(room.tools);
+}
+
+std::string lower(std::string_view text) {
+  std::string out(text);
+  for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return out;
+}
+
+std::vector<const species::Profile*> species_matching(std::string_view text) {
+  std::vector<const species::Profile*> found;
+  for (const species::Profile& profile : species::built_in().all()) {
+    const std::string all = lower(profile.id.text() + " " + profile.common_name + " " +
+                                  profile.scientific_name + " " + std::string(word(profile.group)));
+    if (all.find(lower(text)) != std::string::npos) found.push_back(&profile);
+  }
+  return found;
+}
+
+constexpr const char* kProfileCaution =
+    "A profile is a default to correct, not a law of nature; the words in brackets say how far "
+    "each value can be trusted (docs/data.md).";
+
+}  // namespace
+
+std::string animal_as_text(const room::Animal& animal, const PageInput& input,
+                           const SheetStyle& style) {
+  const UnitSystem units = input.day->room->info.units;
+  Sheet sheet(style);
+  sheet.line(shown_name(animal.name, animal.id.text()), 0, 0, Tone::strong);
+  put_fields(animal, units, sheet);
+  const room::AnimalDay* state = state_of(*input.day, animal);
+  if (state == nullptr) {
+    sheet.line(fmt::format("Not in the room on {}.", to_text(input.day->date)), 2);
+  } else {
+    if (!state->home.empty()) sheet.row("lives in", state->home.text(), 20);
+    for (const std::string& text : states_of(*state)) sheet.row("state", text, 20);
+  }
+  put_today(input, finding_about_animal(animal), task_about_animal(animal), sheet);
+
+  sheet.heading("Weighings recalled");
+  const auto weighings =
+      input.day->history->all(room::subject_of(animal), EntryKind::weighed);
+  if (weighings.empty()) sheet.line("None yet.", 2);
+  for (const Entry& entry : weighings) {
+    sheet.row(to_text(input.day->date_of(entry)), for_people(*entry.mass, units), 12);
+  }
+  sheet.heading("Profile");
+  sheet.line(kProfileCaution, 2, 0, Tone::faint);
+  put_facts(state == nullptr ? room::profile_of(*input.day->room, animal) : state->profile, units,
+            sheet);
+  put_latest(input, sheet);
+  return sheet.text();
+}
+
+std::string animal_as_json(const room::Animal& animal, const PageInput& input) {
+  const UnitSystem units = input.day->room->info.units;
+  const room::AnimalDay* state = state_of(*input.day, animal);
+  Json json{{"date", to_text(input.day->date)},
+            {"animal", animal.id.text()},
+            {"record", fields_json(animal, units)},
+            {"here", state != nullptr},
+            {"home", state == nullptr ? Json(nullptr) : id_or_null(state->home)},
+            {"states", state == nullptr ? std::vector<std::string>{} : states_of(*state)}};
+  json.update(today_json(input, finding_about_animal(animal), task_about_animal(animal)));
+  json["weighings"] = Json::array();
+  for (const Entry& entry :
+       input.day->history->all(room::subject_of(animal), EntryKind::weighed)) {
+    json["weighings"].push_back({{"at", to_text(entry.at)}, {"mass_g", entry.mass->grams()}});
+  }
+  json["profile"] =
+      facts_json(state == nullptr ? room::profile_of(*input.day->room, animal) : state->profile);
+  json["entries"] = latest_json(input);
+  return dumped(json);
+}
+
+std::string enclosure_as_text(const room::Enclosure& enclosure, const PageInput& input,
+                              const SheetStyle& style) {
+  const room::Room& room = *input.day->room;
+  const UnitSystem units = room.info.units;
+  Sheet sheet(style);
+  sheet.line(shown_name(enclosure.name, enclosure.id.text()), 0, 0, Tone::strong);
+  put_fields(enclosure, units, sheet);
+  for (const room::AnimalDay* animal : input.day->animals_in(enclosure.id)) {
+    sheet.row("lives here", fmt::format("{}, {}", shown_name(animal->animal->name,
+                                                             animal->animal->id.text()),
+                                        animal->profile.common_name),
+              20);
+  }
+  put_today(input, finding_about_enclosure(room, enclosure), task_at_enclosure(enclosure), sheet);
+  sheet.heading("Equipment");
+  bool any = false;
+  for_each_piece(room, enclosure.id, [&](const auto& record) {
+    any = true;
+    std::string text = record.id.text();
+    for (const auto& [label, value] : filled_fields(record, units)) {
+      if (label != "enclosure") text += fmt::format(", {} {}", label, value);
+    }
+    sheet.row(record.kWord, text, 14);
+  });
+  if (!any) sheet.line("None listed.", 2);
+  put_latest(input, sheet);
+  return sheet.text();
+}
+
+std::string enclosure_as_json(const room::Enclosure& enclosure, const PageInput& input) {
+  const room::Room& room = *input.day->room;
+  Json json{{"date", to_text(input.day->date)},
+            {"enclosure", enclosure.id.text()},
+            {"record", fields_json(enclosure, room.info.units)},
+            {"animals", Json::array()}};
+  for (const room::AnimalDay* animal : input.day->animals_in(enclosure.id)) {
+    json["animals"].push_back(animal->animal->id.text());
+  }
+  json.update(today_json(input, finding_about_enclosure(room, enclosure),
+                         task_at_enclosure(enclosure)));
+  json["equipment"] = Json::array();
+  for_each_piece(room, enclosure.id, [&](const auto& record) {
+    Json item = fields_json(record, room.info.units);
+    item["record_kind"] = record.kWord;
+    json["equipment"].push_back(std::move(item));
+  });
+  json["entries"] = latest_json(input);
+  return dumped(json);
+}
+
+std::string species_as_text(const species::Profile& profile, UnitSystem units,
+                            const SheetStyle& style) {
+  Sheet sheet(style);
+  sheet.line(fmt::format("{}, {} ({})", profile.common_name, profile.scientific_name,
+                         profile.id.text()),
+             0, 0, Tone::strong);
+  sheet.line(fmt::format("{}, {}", word(profile.group), profile.activity), 2);
+  sheet.line(kProfileCaution, 2, 0, Tone::faint);
+  put_facts(profile, units, sheet);
+  return sheet.text();
+}
+
+std::string species_as_json(const species::Profile& profile) {
+  return dumped({{"species", profile.id.text()},
+                 {"common_name", profile.common_name},
+                 {"scientific_name", profile.scientific_name},
+                 {"group", word(profile.group)},
+                 {"activity", profile.activity},
+                 {"profile", facts_json(profile)}});
+}
+
+std::string species_list_as_text(std::string_view text, const SheetStyle& style) {
+  Sheet sheet(style);
+  for (const species::Profile* profile : species_matching(text)) {
+    sheet.row(profile->id.text(),
+              fmt::format("{}, {} ({})", profile->common_name, profile->scientific_name,
+                          word(profile->group)),
+              24, 0);
+  }
+  return sheet.text();
+}
+
+std::string species_list_as_json(std::string_view text) {
+  Json list = Json::array();
+  for (const species::Profile* profile : species_matching(text)) {
+    list.push_back({{"species", profile->id.text()},
+                    {"common_name", profile->common_name},
+                    {"scientific_name", profile->scientific_name},
+                    {"group", word(profile->group)}});
+  }
+  return dumped({{"species", std::move(list)}});
+}
+
+std::string verdict_as_json(const std::vector<std::string>& wrong, std::int64_t entries) {
+  return dumped({{"sound", wrong.empty()}, {"entries", entries}, {"wrong", wrong}});
+}
+
+}  // namespace warmside::report

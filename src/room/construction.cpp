@@ -1,0 +1,54 @@
+#include "room/construction.h"
+
+namespace warmside::room {
+namespace {
+
+constexpr std::size_t kMostLayers = 12;
+constexpr std::size_t kLongestMaterial = 32;
+
+std::string_view trimmed(std::string_view text) {
+  const auto first = text.find_first_not_of(' ');
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(' ') - first + 1);
+}
+
+}  // namespace
+
+Result<Construction> parse_construction(std::string_view text) {
+  const auto bad = [&](std::string what) {
+    return Problem{ProblemCode::bad_value, std::move(what), {},
+                   "layers from the inside out, such as \"cork 20mm + glass 4mm\"",
+                   std::string(text.substr(0, 40))};
+  };
+  Construction construction;
+  for (std::size_t at = 0; at <= text.size();) {
+    const auto plus = std::min(text.find('+', at), text.size());
+    const std::string_view part = trimmed(text.substr(at, plus - at));
+    at = plus + 1;
+    const auto space = part.find_last_of(' ');
+    if (space == std::string_view::npos) return bad("a layer without its thickness");
+    const std::string_view material = trimmed(part.substr(0, space));
+    if (material.size() > kLongestMaterial ||
+        material.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789 _-") !=
+            std::string_view::npos) {
+      return bad("not a material (small letters, digits, spaces, _ and -)");
+    }
+    const auto thickness = parse<Length>(part.substr(space + 1));
+    if (!thickness) return bad(thickness.problem().what);
+    if (*thickness <= Length::metres(0)) return bad("a layer of no thickness");
+    construction.layers.push_back({std::string(material), *thickness});
+    if (construction.layers.size() > kMostLayers) return bad("more than 12 layers");
+  }
+  return construction;
+}
+
+std::string to_text(const Construction& construction, UnitSystem units) {
+  std::string text;
+  for (const Layer& layer : construction.layers) {
+    if (!text.empty()) text += " + ";
+    text += layer.material + " " + warmside::to_text(layer.thickness, units);
+  }
+  return text;
+}
+
+}  // namespace warmside::room

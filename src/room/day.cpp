@@ -1,0 +1,126 @@
+#include "room/day.h"
+
+namespace warmside::room {
+namespace {
+
+/// Long enough for every series a module reads: three places of readings a day for a week, the
+/// checks of a quarantine, the weighings of the loss rule's ninety days.
+constexpr Recall kRecall[] = {
+    {EntryKind::weighed, 2, 91},
+    {EntryKind::fed, 2},
+    {EntryKind::refused, 2},
+    {EntryKind::regurgitated, 2},
+    {EntryKind::in_shed, 1},
+    {EntryKind::shed, 1},
+    {EntryKind::watered, 1},
+    {EntryKind::spot_cleaned, 1},
+    {EntryKind::full_cleaned, 1},
+    {EntryKind::misted, 1},
+    {EntryKind::reading, 24},
+    {EntryKind::uv_reading, 24, 731},
+    {EntryKind::moved, 1},
+    {EntryKind::quarantine_started, 1},
+    {EntryKind::quarantine_ended, 1},
+    {EntryKind::brumation_started, 1},
+    {EntryKind::brumation_ended, 1},
+    {EntryKind::ill, 1},
+    {EntryKind::recovered, 1},
+    {EntryKind::checked, 24},
+    {EntryKind::tested, 1},
+    {EntryKind::opened, 1},
+    {EntryKind::replaced, 1},
+    {EntryKind::done, 1},
+};
+
+constexpr int kDaysOfYear = 365;
+
+/// The day on which a state began that has not ended since.
+std::optional<Date> since(const Day& day, const Subject& subject, EntryKind begin, EntryKind end) {
+  const Entry* entry = day.history->latest_of(subject, {begin, end});
+  if (entry == nullptr || entry->kind != begin) return std::nullopt;
+  return day.date_of(*entry);
+}
+
+AnimalDay state_of(const Day& day, const Animal& animal) {
+  const auto& rules = species::care_rules();
+  const Subject subject = subject_of(animal);
+  AnimalDay state;
+  state.animal = &animal;
+  state.profile = profile_of(*day.room, animal);
+  state.home = home_of(animal, *day.history);
+  state.ill_since = since(day, subject, EntryKind::ill, EntryKind::recovered);
+  state.brumating_since =
+      since(day, subject, EntryKind::brumation_started, EntryKind::brumation_ended);
+  state.in_shed_since = since(day, subject, EntryKind::in_shed, EntryKind::shed);
+  // A shed that nobody wrote down must not stop the feeding for ever.
+  if (state.in_shed_since &&
+      day.date - *state.in_shed_since > rules.value<Duration>("in_shed_believed").days()) {
+    state.in_shed_since.reset();
+  }
+  const Entry* quarantine = day.history->latest_of(
+      subject, {EntryKind::quarantine_started, EntryKind::quarantine_ended});
+  if (quarantine != nullptr) {
+    if (quarantine->kind == EntryKind::quarantine_started) {
+      state.quarantine_since = day.date_of(*quarantine);
+    }
+  } else if (animal.arrived) {
+    // Nobody has said anything: a newcomer is in quarantine for as long as its profile asks.
+    const auto* length = state.profile.value<Duration>(species::Key::quarantine_length);
+    if (length != nullptr && day.date - *animal.arrived < length->days()) {
+      state.quarantine_since = *animal.arrived;
+    }
+  }
+  state.weighing = day.history->latest(subject, EntryKind::weighed);
+  const int age_days = animal.born ? day.date - *animal.born : kDaysOfYear;
+  const auto* adult = state.profile.value<Range<Mass>>(species::Key::adult_mass);
+  if (state.weighing != nullptr && adult != nullptr && animal.count == 1) {
+    state.young = *state.weighing->mass <
+                  adult->low * rules.value<Percentage>("adult_share_of_mass").share();
+  } else {
+    state.young = age_days < kDaysOfYear;
+  }
+  state.hatchling = age_days < rules.value<Duration>("hatchling_age").days();
+  return state;
+}
+
+}  // namespace
+
+std::vector<species::Situation> AnimalDay::situations() const {
+  using species::Situation;
+  std::vector<Situation> holding;
+  if (quarantine_since) holding.push_back(Situation::quarantine);
+  if (young) holding.push_back(Situation::juvenile);
+  if (brumating_since) holding.push_back(Situation::brumation);
+  if (in_shed_since) holding.push_back(Situation::in_shed);
+  const auto* humidity = profile.value<Range<Percentage>>(species::Key::humidity);
+  // 100 % means that the animal lives in water, where nothing is misted.
+  if (humidity != nullptr && humidity->low >= Percentage::percent(60) &&
+      humidity->low < Percentage::percent(100)) {
+    holding.push_back(Situation::humid);
+  }
+  return holding;
+}
+
+std::vector<const AnimalDay*> Day::animals_in(const EnclosureId& enclosure) const {
+  std::vector<const AnimalDay*> found;
+  for (const AnimalDay& animal : animals) {
+    if (animal.home == enclosure) found.push_back(&animal);
+  }
+  return found;
+}
+
+std::span<const Recall> recalled_for_a_day() { return kRecall; }
+
+Day make_day(const Room& room, const History& history, Date date) {
+  Day day;
+  day.room = &room;
+  day.history = &history;
+  day.date = date;
+  if (const auto zone = Zone::named(room.info.zone)) day.zone = *zone;
+  for (const Animal& animal : room.animals) {
+    if (is_here(animal, date)) day.animals.push_back(state_of(day, animal));
+  }
+  return day;
+}
+
+}  // namespace warmside::room

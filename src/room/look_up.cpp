@@ -1,0 +1,252 @@
+#include "room/look_up.h"
+
+#include <fmt/format.h>
+
+#include <cctype>
+#include <set>
+
+namespace warmside::room {
+namespace {
+
+std::string lower(std::string_view text) {
+  std::string out(text);
+  for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return out;
+}
+
+template <class Record>
+Result<const Record*> find_named(const std::vector<Record>& records, std::string_view wanted) {
+  if (const auto* record = find(records, decltype(Record::id)::trusted(std::string(wanted)))) {
+    return record;
+  }
+  const Record* match = nullptr;
+  int matches = 0;
+  std::string known;
+  for (const Record& record : records) {
+    if (lower(record.name) == lower(wanted) && !record.name.empty()) {
+      match = &record;
+      ++matches;
+    }
+    if (known.size() < 300) known += (known.empty() ? "" : ", ") + record.id.text();
+  }
+  if (matches == 1) return match;
+  return Problem{ProblemCode::unknown_name,
+                 matches == 0 ? fmt::format("no {} of this name", Record::kWord)
+                              : fmt::format("more than one {} of this name; use its id",
+                                            Record::kWord),
+                 {},
+                 known.empty() ? "(the book has none yet)" : "one of " + known,
+                 std::string(wanted.substr(0, 40))};
+}
+
+/// Collects what is wrong with one record after the other.
+class Inspector {
+ public:
+  Inspector(const Room& room, std::vector<RecordProblem>& found) : room_(room), found_(found) {}
+
+  template <class Record>
+  void inspect_all(const std::vector<Record>& records) {
+    const Record* last = nullptr;
+    for (const Record& record : records) {
+      kind_ = Record::kWord;
+      id_ = record.id.text();
+      if (!is_id_text(id_)) report("id", bad_id_text(id_));
+      if (last != nullptr && last->id == record.id) {
+        refuse("id", ProblemCode::duplicate, "this id is used twice", "an id of its own");
+      }
+      last = &record;
+      Record::describe(record, *this);
+      inspect(record);
+    }
+  }
+
+  /// The visitor of describe(): references must lead somewhere.
+  template <class T>
+  void operator()(const char* name, Need need, const T& field, const char*) {
+    if constexpr (std::is_same_v<T, std::string>) {
+      if (need == Need::must && field.empty()) {
+        refuse(name, ProblemCode::missing, "must not be empty");
+      }
+      if (field.size() > kLongestNote) refuse(name, ProblemCode::bad_value, "too long");
+    } else if constexpr (std::is_same_v<T, species::SpeciesId>) {
+      species::Profile own;
+      if (!field.empty() && find_species(room_, field, own) == nullptr) {
+        refuse(name, ProblemCode::unknown_name, "no such species",
+               "an id from `warmside species`, or of your own [[species]]", field.text());
+      } else if (field.empty() && need == Need::must) {
+        refuse(name, ProblemCode::missing, "must be given");
+      }
+    } else {
+      reference(name, field);
+    }
+  }
+
+  void inspect_room() {
+    kind_ = RoomInfo::kWord;
+    id_.clear();
+    const RoomInfo& info = room_.info;
+    if (info.name.empty()) refuse("name", ProblemCode::missing, "must not be empty");
+    if (const auto zone = Zone::named(info.zone); !zone) report("zone", zone.problem());
+    const auto degrees = [&](const char* field, std::optional<double> value, double most) {
+      if (value && !(*value >= -most && *value <= most)) {
+        refuse(field, ProblemCode::out_of_range, "not on this earth",
+               fmt::format("-{0} to {0}", most), fmt::format("{}", *value));
+      }
+    };
+    degrees("latitude", info.latitude_deg, 90);
+    degrees("longitude", info.longitude_deg, 180);
+  }
+
+ private:
+  void report(const char* field, Problem problem) {
+    found_.push_back({kind_, id_, field, std::move(problem)});
+  }
+  void refuse(const char* field, ProblemCode code, std::string what, std::string expected = "",
+              std::string found = "") {
+    report(field, Problem{code, std::move(what), {}, std::move(expected), std::move(found)});
+  }
+
+  template <class T>
+  void reference(const char*, const T&) {}
+  template <class Tag>
+  void reference(const char* name, const Id<Tag>& id) {
+    if (id.empty()) return;
+    bool there = false;
+    Room::for_each_kind(room_, [&](const auto& records) {
+      using Record = typename std::remove_cvref_t<decltype(records)>::value_type;
+      if constexpr (std::is_same_v<Record, Tag>) there = find(records, id) != nullptr;
+    });
+    if (!there) {
+      refuse(name, ProblemCode::unknown_name,
+             fmt::format("the room has no {} of this id", Tag::kWord),
+             fmt::format("the id of a [[{}]]", Tag::kWord), id.text());
+    }
+  }
+
+  // What only one kind of record has to keep to.
+  template <class Record>
+  void inspect(const Record&) {}
+  void inspect(const OwnSpecies& own) {
+    if (species::built_in().find(own.id) != nullptr) {
+      refuse("id", ProblemCode::conflict, "the program knows this species already",
+             "an id of its own; to change values, use [[override]]", own.id.text());
+    }
+  }
+  void inspect(const Animal& animal) {
+    if (animal.count < 1 || animal.count > 10'000) {
+      refuse("count", ProblemCode::out_of_range, "not a number of animals", "1 to 10000",
+             std::to_string(animal.count));
+    }
+    if (animal.born && animal.arrived && *animal.arrived < *animal.born) {
+      refuse("arrived", ProblemCode::conflict, "arrived before it was born", "",
+             to_text(*animal.arrived));
+    }
+    if (animal.left && animal.arrived && *animal.left < *animal.arrived) {
+      refuse("left", ProblemCode::conflict, "left before it arrived", "", to_text(*animal.left));
+    }
+  }
+  void inspect(const Override& entry) {
+    if (entry.animal.empty() == entry.species.empty()) {
+      refuse("animal", ProblemCode::bad_value, "give either an animal or a species", "one of them");
+    }
+    const auto key = species::find_key(entry.key);
+    if (!key) {
+      refuse("key", ProblemCode::unknown_name, "no such value in a profile",
+             "a key that `warmside species` prints, such as night", entry.key);
+    } else if (const auto value = species::read_value(*key, entry.value); !value) {
+      report("value", value.problem());
+    }
+    if (!overridden_.insert({entry.animal.text(), entry.species.text(), entry.key}).second) {
+      refuse("key", ProblemCode::duplicate, "overridden twice", "one [[override]] for each value",
+             entry.key);
+    }
+  }
+  void inspect(const StandingTask& task) {
+    const double days = task.every.days();
+    if (!(days >= 1 && days <= 3660) || days != static_cast<int>(days)) {
+      refuse("every", ProblemCode::out_of_range, "not whole days", "1d to 3660d",
+             to_text(task.every));
+    }
+  }
+
+  const Room& room_;
+  std::vector<RecordProblem>& found_;
+  std::string kind_;
+  std::string id_;
+  std::set<std::array<std::string, 3>> overridden_;
+};
+
+}  // namespace
+
+void sort_records(Room& room) {
+  Room::for_each_kind(room, [](auto& records) {
+    std::stable_sort(records.begin(), records.end(),
+                     [](const auto& a, const auto& b) { return a.id < b.id; });
+  });
+}
+
+Result<const Animal*> find_animal(const Room& room, std::string_view id_or_name) {
+  return find_named(room.animals, id_or_name);
+}
+
+Result<const Enclosure*> find_enclosure(const Room& room, std::string_view id_or_name) {
+  return find_named(room.enclosures, id_or_name);
+}
+
+Subject subject_of(const Animal& animal) { return {SubjectKind::animal, animal.id.text()}; }
+Subject subject_of(const Enclosure& enclosure) {
+  return {SubjectKind::enclosure, enclosure.id.text()};
+}
+
+const species::Profile* find_species(const Room& room, const species::SpeciesId& id,
+                                     species::Profile& own_storage) {
+  if (const auto* profile = species::built_in().find(id)) return profile;
+  const OwnSpecies* own = find(room.own_species, id);
+  if (own == nullptr) return nullptr;
+  own_storage = {own->id, own->common_name, own->scientific_name, own->group, own->activity, {}};
+  return &own_storage;
+}
+
+species::Profile profile_of(const Room& room, const Animal& animal) {
+  species::Profile own;
+  const species::Profile* base = find_species(room, animal.species, own);
+  species::Profile profile = base == nullptr ? species::Profile{} : *base;
+  const auto lay_over = [&](const Override& entry) {
+    const auto key = species::find_key(entry.key);
+    if (!key) return;
+    auto value = species::read_value(*key, entry.value);
+    if (!value) return;
+    const species::Fact* old = profile.find(*key);
+    profile.put({*key, *value, Trust::keeper, "the keeper: " + entry.reason,
+                 old == nullptr ? ""
+                                : fmt::format("in place of {} ({})",
+                                              species::for_people(old->value, room.info.units),
+                                              word(old->trust))});
+  };
+  for (const Override& entry : room.overrides) {
+    if (entry.species == animal.species && !entry.species.empty()) lay_over(entry);
+  }
+  for (const Override& entry : room.overrides) {
+    if (entry.animal == animal.id) lay_over(entry);
+  }
+  return profile;
+}
+
+EnclosureId home_of(const Animal& animal, const History& history) {
+  const Entry* move = history.latest(subject_of(animal), EntryKind::moved);
+  return move == nullptr ? animal.enclosure : EnclosureId::trusted(move->target->id);
+}
+
+bool is_here(const Animal& animal, Date day) {
+  return (!animal.arrived || *animal.arrived <= day) && (!animal.left || *animal.left > day);
+}
+
+std::vector<RecordProblem> check_room(const Room& room) {
+  std::vector<RecordProblem> found;
+  Inspector inspector(room, found);
+  inspector.inspect_room();
+  Room::for_each_kind(room, [&](const auto& records) { inspector.inspect_all(records); });
+  return found;
+}
+
+}  // namespace warmside::room

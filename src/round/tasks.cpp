@@ -1,0 +1,407 @@
+#include "round/tasks.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace warmside::round {
+namespace {
+
+using room::AnimalDay;
+using room::Entry;
+using room::EntryKind;
+using room::Subject;
+using room::SubjectKind;
+using species::Key;
+using species::Situation;
+
+int whole_days(Duration every) { return std::max(1, static_cast<int>(std::lround(every.days()))); }
+
+std::string name_of(const AnimalDay& animal) {
+  return animal.animal->name.empty() ? animal.animal->id.text() : animal.animal->name;
+}
+
+std::string every_words(int days) {
+  return days == 1 ? "every day" : fmt::format("every {} days", days);
+}
+
+template <class Record>
+bool in_use(const Record& record, Date day) {
+  return !record.retired || *record.retired > day;
+}
+
+/// Builds the tasks of one day.
+class Planner {
+ public:
+  Planner(const room::Day& day, const std::set<room::AnimalId>& watched)
+      : day_(day), watched_(watched), rules_(species::care_rules()) {}
+
+  std::vector<Task> plan() {
+    for (const AnimalDay& animal : day_.animals) plan_animal(animal);
+    for (const room::Enclosure& enclosure : day_.room->enclosures) {
+      if (in_use(enclosure, day_.date)) plan_enclosure(enclosure);
+    }
+    plan_equipment();
+    plan_standing_tasks();
+    return std::move(tasks_);
+  }
+
+ private:
+  // --- one animal ---
+
+  void plan_animal(const AnimalDay& animal) {
+    plan_feeding(animal);
+    plan_weighing(animal);
+    plan_shed_check(animal);
+    if (animal.quarantine_since) plan_quarantine_checks(animal);
+  }
+
+  Task animal_task(TaskKind kind, const AnimalDay& animal, std::string title) {
+    Task task;
+    task.kind = kind;
+    task.title = std::move(title);
+    task.subject = room::subject_of(*animal.animal);
+    task.enclosure = animal.home;
+    task.animal = animal.animal->id;
+    return task;
+  }
+
+  void plan_feeding(const AnimalDay& animal) {
+    if (animal.brumating_since) return;
+    if (animal.in_shed_since && animal.profile.text(Key::feed_in_shed) == "no") return;
+    const Key key = animal.young ? Key::feed_interval_juvenile : Key::feed_interval_adult;
+    const species::Fact* interval = animal.profile.find(key);
+    if (interval == nullptr) return;
+    const Subject subject = room::subject_of(*animal.animal);
+    int every = whole_days(std::get<Duration>(interval->value));
+
+    Task task = animal_task(TaskKind::feeding, animal, "feed " + name_of(animal));
+    Recurrence recurrence;
+    const Entry* offered =
+        day_.history->latest_of(subject, {EntryKind::fed, EntryKind::refused});
+    std::string last = "no meal in the notebook";
+    if (offered != nullptr) {
+      recurrence.last_done = day_.date_of(*offered);
+      last = fmt::format("last fed {}", to_text(*recurrence.last_done));
+      if (offered->kind == EntryKind::refused) {
+        last = fmt::format("refused on {}", to_text(*recurrence.last_done));
+        const double share = rules_.value<Percentage>("refusal_retry_share").share();
+        every = std::max(1, static_cast<int>(std::ceil(every * share)));
+      }
+    }
+    pause_feeding(animal, subject, recurrence, task.detail);
+    task.every_days = recurrence.every_days = every;
+    task.due = next_due(recurrence, day_.date);
+    task.reason = fmt::format("{}, {}; {}, {}", every_words(every), last,
+                              animal.young ? "young" : "adult", word(interval->trust));
+    task.detail = meal_for(animal) + task.detail;
+    tasks_.push_back(std::move(task));
+  }
+
+  /// Pauses after which food is offered again, and what to mind then.
+  void pause_feeding(const AnimalDay& animal, const Subject& subject, Recurrence& recurrence,
+                     std::string& detail) {
+    const auto not_before = [&](Date date) {
+      if (!recurrence.not_before || *recurrence.not_before < date) recurrence.not_before = date;
+    };
+    if (const Entry* woke = day_.history->latest(subject, EntryKind::brumation_ended)) {
+      not_before(day_.date_of(*woke));
+    }
+    if (animal.profile.text(Key::feed_in_shed) == "no") {
+      if (const Entry* shed = day_.history->latest(subject, EntryKind::shed)) {
+        not_before(day_.date_of(*shed));
+      }
+    }
+    const Entry* regurgitated = day_.history->latest(subject, EntryKind::regurgitated);
+    if (regurgitated == nullptr) return;
+    const Entry* fed = day_.history->latest(subject, EntryKind::fed);
+    if (fed != nullptr && fed->at > regurgitated->at) return;
+    const Date when = day_.date_of(*regurgitated);
+    not_before(when + whole_days(rules_.value<Duration>("regurgitation_pause")));
+    detail += fmt::format(
+        "; half-size prey, since it regurgitated on {} (common practice); twice is a matter for a "
+        "veterinarian",
+        to_text(when));
+  }
+
+  /// The amount, where it is known.
+  std::string meal_for(const AnimalDay& animal) {
+    const Key key = animal.young ? Key::meal_share_juvenile : Key::meal_share_adult;
+    const species::Fact* share = animal.profile.find(key);
+    const std::string_view rule = animal.profile.text(Key::meal_rule);
+    std::string text(rule);
+    if (share == nullptr || animal.weighing == nullptr || animal.animal->count != 1) return text;
+    const auto& range = std::get<Range<Percentage>>(share->value);
+    const Mass mass = *animal.weighing->mass;
+    const Range<Mass> meal{mass * range.low.share(), mass * range.high.share()};
+    return fmt::format("about {} ({} of {}, weighed {}; {}){}{}",
+                       for_people(meal, day_.room->info.units),
+                       for_people(range, day_.room->info.units),
+                       for_people(mass, day_.room->info.units),
+                       to_text(day_.date_of(*animal.weighing)), word(share->trust),
+                       text.empty() ? "" : "; ", text);
+  }
+
+  std::vector<Situation> situations(const AnimalDay& animal) const {
+    auto holding = animal.situations();
+    if (watched_.contains(animal.animal->id)) holding.push_back(Situation::observation);
+    return holding;
+  }
+
+  void plan_weighing(const AnimalDay& animal) {
+    const species::Fact* own = animal.profile.find(Key::weigh_interval);
+    const bool keepers = own != nullptr && own->trust == Trust::keeper;
+    // A group that is not told apart is weighed only where the keeper says so.
+    if (animal.animal->count != 1 && !keepers) return;
+    const auto* row = rules_.interval("weighing", animal.profile.group, situations(animal));
+    int every = own == nullptr ? 30 : whole_days(std::get<Duration>(own->value));
+    std::string why = own == nullptr ? "" : std::string(word(own->trust));
+    if (row != nullptr && !keepers && (own == nullptr || row->situation != Situation::any)) {
+      every = own == nullptr ? whole_days(row->every) : std::min(every, whole_days(row->every));
+      why = fmt::format("{}{}",
+                        row->situation == Situation::any
+                            ? ""
+                            : fmt::format("{}, ", word(row->situation)),
+                        word(row->trust));
+    }
+    Task task = animal_task(TaskKind::weighing, animal, "weigh " + name_of(animal));
+    task.detail = animal.weighing == nullptr
+                      ? "before it is fed"
+                      : fmt::format("before it is fed; {} on {}",
+                                    for_people(*animal.weighing->mass, day_.room->info.units),
+                                    to_text(day_.date_of(*animal.weighing)));
+    finish(std::move(task), every, animal.weighing, why);
+  }
+
+  void plan_shed_check(const AnimalDay& animal) {
+    const Subject subject = room::subject_of(*animal.animal);
+    const Entry* shed = day_.history->latest(subject, EntryKind::shed);
+    const Entry* checked = latest_check(subject, "shed");
+    const bool stuck = shed != nullptr && shed->item.find("stuck") != std::string::npos &&
+                       (checked == nullptr || checked->at < shed->at);
+    if (!animal.in_shed_since && !stuck) return;
+    Task task = animal_task(TaskKind::shed_check, animal,
+                            fmt::format("look at the shed of {}", name_of(animal)));
+    task.detail =
+        stuck ? "stuck on " + to_text(day_.date_of(*shed)) +
+                    ": look at eyes, toes and tail tip; offer a humid hide; what stays on is for "
+                    "a veterinarian, do not pull"
+              : "in shed since " + to_text(*animal.in_shed_since) +
+                    ": leave it in peace, keep the humid hide moist" +
+                    (animal.profile.text(Key::feed_in_shed) == "no" ? ", no food until it has shed"
+                                                                    : "");
+    finish(std::move(task), 1, checked, "while in shed, common practice");
+  }
+
+  void plan_quarantine_checks(const AnimalDay& animal) {
+    const Subject subject = room::subject_of(*animal.animal);
+    const Date began = *animal.quarantine_since;
+    if (!is_amphibian(animal.profile.group)) {
+      if (const auto* row = interval("quarantine_mite_check", animal)) {
+        Task task = animal_task(TaskKind::quarantine_mite_check, animal,
+                                fmt::format("check {} for mites", name_of(animal)));
+        task.detail = "eyes, chin, water dish; three clean checks two weeks apart";
+        finish(std::move(task), whole_days(row->every), latest_check(subject, "mites"),
+               "quarantine since " + to_text(began));
+      }
+    }
+    const auto* row = interval("quarantine_faecal_test", animal);
+    int samples = 0;
+    for (const Entry& entry : day_.history->all(subject, EntryKind::checked)) {
+      samples += entry.item == "faecal sample" && day_.date_of(entry) >= began;
+    }
+    const int wanted = std::stoi(rules_.rule("quarantine_faecal_negatives").value);
+    if (row == nullptr || samples >= wanted) return;
+    Task task = animal_task(TaskKind::quarantine_faecal_test, animal,
+                            fmt::format("faecal sample of {}", name_of(animal)));
+    task.detail = fmt::format("number {} of {}; for the veterinarian's laboratory{}{}", samples + 1,
+                              wanted, animal.profile.text(Key::quarantine_tests).empty() ? "" : ": ",
+                              animal.profile.text(Key::quarantine_tests));
+    finish(std::move(task), whole_days(row->every), latest_check(subject, "faecal sample"),
+           "quarantine since " + to_text(began));
+  }
+
+  const species::CareInterval* interval(std::string_view task, const AnimalDay& animal) const {
+    return rules_.interval(task, animal.profile.group, situations(animal));
+  }
+
+  const Entry* latest_check(const Subject& subject, std::string_view item) const {
+    const Entry* found = nullptr;
+    for (const Entry& entry : day_.history->all(subject, EntryKind::checked)) {
+      if (entry.item == item) found = &entry;
+    }
+    return found;
+  }
+
+  // --- one enclosure ---
+
+  void plan_enclosure(const room::Enclosure& enclosure) {
+    const auto animals = day_.animals_in(enclosure.id);
+    if (animals.empty()) return;
+    const bool all_asleep = std::all_of(animals.begin(), animals.end(), [](const AnimalDay* a) {
+      return a->brumating_since.has_value();
+    });
+    if (enclosure.water_dish) {
+      plan_for(enclosure, animals, TaskKind::water, "water", EntryKind::watered, "fresh water",
+               "wash the dish, dechlorinated water for amphibians");
+    }
+    if (all_asleep) return;  // nothing is misted or cleaned round sleeping animals
+    plan_for(enclosure, animals, TaskKind::misting, "misting", EntryKind::misted, "mist",
+             "until surfaces are wet, then let them dry; dechlorinated water for amphibians");
+    plan_for(enclosure, animals, TaskKind::spot_clean, "spot_clean", EntryKind::spot_cleaned,
+             "spot clean", "take out droppings, shed skin and left-over food");
+    plan_for(enclosure, animals, TaskKind::full_clean, "full_clean", EntryKind::full_cleaned,
+             "full clean",
+             "animal out first; clean before disinfecting, then rinse and dry; never mix bleach "
+             "with ammonia or acid");
+  }
+
+  /// A task of an enclosure falls due when it does for the first of its animals.
+  void plan_for(const room::Enclosure& enclosure, const std::vector<const AnimalDay*>& animals,
+                TaskKind kind, std::string_view rule, EntryKind done, const char* title,
+                const char* detail) {
+    const species::CareInterval* shortest = nullptr;
+    for (const AnimalDay* animal : animals) {
+      const auto* row = interval(rule, *animal);
+      if (row != nullptr && (shortest == nullptr || row->every < shortest->every)) shortest = row;
+    }
+    if (shortest == nullptr) return;
+    const Entry* last = day_.history->latest(room::subject_of(enclosure), done);
+    // A full clean does what a spot clean does.
+    if (kind == TaskKind::spot_clean) {
+      last = day_.history->latest_of(room::subject_of(enclosure),
+                                     {EntryKind::spot_cleaned, EntryKind::full_cleaned});
+    }
+    Task task;
+    task.kind = kind;
+    task.title = title;
+    task.subject = room::subject_of(enclosure);
+    task.enclosure = enclosure.id;
+    task.detail = detail;
+    finish(std::move(task), whole_days(shortest->every), last,
+           shortest->situation == Situation::any
+               ? std::string(word(shortest->trust))
+               : fmt::format("{}, {}", word(shortest->situation), word(shortest->trust)));
+  }
+
+  // --- equipment ---
+
+  void plan_equipment() {
+    const auto every = [&](std::string_view task) {
+      const auto* row = rules_.interval(task, Group::other, {});
+      WS_CHECK(row != nullptr);
+      return row;
+    };
+    const auto plan = [&](TaskKind kind, std::string title, Subject subject,
+                          room::EnclosureId enclosure, std::string detail,
+                          const species::CareInterval* row, const Entry* last) {
+      Task task;
+      task.kind = kind;
+      task.title = std::move(title);
+      task.subject = std::move(subject);
+      task.enclosure = std::move(enclosure);
+      task.detail = std::move(detail);
+      finish(std::move(task), whole_days(row->every), last, std::string(word(row->trust)));
+    };
+    for (const room::Thermostat& thermostat : day_.room->thermostats) {
+      if (!in_use(thermostat, day_.date)) continue;
+      const Subject subject{SubjectKind::thermostat, thermostat.id.text()};
+      plan(TaskKind::thermostat_test, "test thermostat " + thermostat.id.text(), subject,
+           thermostat.enclosure, "compare the probe with a second thermometer; feel no cables",
+           every("thermostat_test"),
+           day_.history->latest_of(subject, {EntryKind::tested, EntryKind::replaced}));
+    }
+    for (const room::SafetyDevice& device : day_.room->safety_devices) {
+      if (device.kind == room::SafetyDeviceKind::extinguisher) continue;
+      const Subject subject{SubjectKind::safety_device, device.id.text()};
+      plan(TaskKind::smoke_alarm_test, fmt::format("test the {} {}", word(device.kind),
+                                                   device.id.text()),
+           subject, {}, "press its button and listen from where people sleep",
+           every("smoke_alarm_test"), day_.history->latest(subject, EntryKind::tested));
+    }
+    for (const room::Lamp& lamp : day_.room->lamps) {
+      if (!lamp.uvb || !in_use(lamp, day_.date)) continue;
+      const Subject subject{SubjectKind::lamp, lamp.id.text()};
+      plan(TaskKind::uv_reading, "UV reading under " + lamp.id.text(), subject, lamp.enclosure,
+           "at the basking place, after an hour of burning; do not look into the lamp",
+           every("uv_reading"), day_.history->latest(subject, EntryKind::uv_reading));
+    }
+    for (const room::Jar& jar : day_.room->jars) {
+      if (in_use(jar, day_.date)) plan_jar(jar, every("jar_age"));
+    }
+  }
+
+  /// A jar falls due once, its age after it was opened; one that was never opened does not.
+  void plan_jar(const room::Jar& jar, const species::CareInterval* row) {
+    const Subject subject{SubjectKind::jar, jar.id.text()};
+    const Entry* entry =
+        day_.history->latest_of(subject, {EntryKind::opened, EntryKind::replaced});
+    Recurrence recurrence;
+    recurrence.last_done = entry == nullptr ? jar.opened : day_.date_of(*entry);
+    if (!recurrence.last_done) return;
+    recurrence.every_days = whole_days(row->every);
+    Task task;
+    task.kind = TaskKind::jar_age;
+    task.title = "replace the jar " + jar.id.text();
+    task.subject = subject;
+    task.detail = fmt::format("{}, opened {}; an opened jar loses strength", word(jar.contents),
+                              to_text(*recurrence.last_done));
+    task.every_days = recurrence.every_days;
+    task.due = next_due(recurrence, day_.date);
+    task.reason = fmt::format("{} days after opening; {}", recurrence.every_days,
+                              word(row->trust));
+    tasks_.push_back(std::move(task));
+  }
+
+  // --- the keeper's own ---
+
+  void plan_standing_tasks() {
+    for (const room::StandingTask& own : day_.room->tasks) {
+      if (!in_use(own, day_.date)) continue;
+      const AnimalDay* animal = nullptr;
+      for (const AnimalDay& candidate : day_.animals) {
+        if (candidate.animal->id == own.animal) animal = &candidate;
+      }
+      if (!own.animal.empty() && animal == nullptr) continue;  // the animal is not here
+      Task task;
+      task.kind = TaskKind::standing;
+      task.title = own.title;
+      task.subject = {SubjectKind::task, own.id.text()};
+      task.enclosure = animal != nullptr ? animal->home : own.enclosure;
+      task.animal = own.animal;
+      task.detail = own.detail;
+      finish(std::move(task), whole_days(own.every),
+             day_.history->latest(task.subject, EntryKind::done), "your own task", own.start);
+    }
+  }
+
+  /// Fills in when the task is due and why, and adds it.
+  void finish(Task task, int every, const Entry* last, const std::string& rule,
+              std::optional<Date> first_due = {}) {
+    Recurrence recurrence;
+    recurrence.every_days = every;
+    recurrence.first_due = first_due;
+    if (last != nullptr) recurrence.last_done = day_.date_of(*last);
+    task.every_days = every;
+    task.due = next_due(recurrence, day_.date);
+    task.reason = fmt::format("{}, {}{}", every_words(every),
+                              last == nullptr ? "not in the notebook yet"
+                                              : "last " + to_text(day_.date_of(*last)),
+                              rule.empty() ? "" : "; " + rule);
+    tasks_.push_back(std::move(task));
+  }
+
+  const room::Day& day_;
+  const std::set<room::AnimalId>& watched_;
+  const species::CareRules& rules_;
+  std::vector<Task> tasks_;
+};
+
+}  // namespace
+
+std::vector<Task> tasks_of(const room::Day& day, const std::set<room::AnimalId>& watched) {
+  return Planner(day, watched).plan();
+}
+
+}  // namespace warmside::round

@@ -1,0 +1,71 @@
+#pragma once
+// The work that recurs in a room, and when each piece of it is due: feeding, water, cleaning,
+// misting, weighing, checks of shed and quarantine, UV readings, jars, tests, and the keeper's own
+// standing tasks. Intervals come from the species' profile (or the keeper's override) and from
+// data/care_intervals.csv.
+
+#include <set>
+#include <string>
+#include <vector>
+
+#include "core/words.h"
+#include "room/day.h"
+#include "round/recurrence.h"
+
+namespace warmside::round {
+
+/// In the order in which they are done at a stop: look first, weigh before feeding, clean last.
+enum class TaskKind {
+  smoke_alarm_test,
+  jar_age,
+  thermostat_test,
+  shed_check,
+  quarantine_mite_check,
+  quarantine_faecal_test,
+  weighing,
+  water,
+  feeding,
+  uv_reading,
+  misting,
+  spot_clean,
+  full_clean,
+  standing
+};
+
+struct Task {
+  TaskKind kind = TaskKind::standing;
+  std::string title;                // "feed Juniper"
+  room::Subject subject;            // what the entry that says "done" is about
+  room::EnclosureId enclosure;      // at whose stop; empty: preparation
+  room::AnimalId animal;            // empty when it is about the enclosure
+  std::string detail;               // how, how much
+  std::string reason;               // why today: interval, when last done, whose rule
+  int every_days = 1;
+  Due due;
+};
+
+/// Every task of the room with the day on which it is due next, whether past or to come.
+/// `watched`: animals under observation, which are weighed more often.
+std::vector<Task> tasks_of(const room::Day& day, const std::set<room::AnimalId>& watched);
+
+}  // namespace warmside::round
+
+namespace warmside {
+template <>
+struct Words<round::TaskKind> {
+  static constexpr std::array<std::string_view, 14> list{"smoke_alarm_test",
+                                                         "jar_age",
+                                                         "thermostat_test",
+                                                         "shed_check",
+                                                         "quarantine_mite_check",
+                                                         "quarantine_faecal_test",
+                                                         "weighing",
+                                                         "water",
+                                                         "feeding",
+                                                         "uv_reading",
+                                                         "misting",
+                                                         "spot_clean",
+                                                         "full_clean",
+                                                         "standing"};
+};
+}  // namespace warmside

@@ -1,0 +1,27 @@
+#include "stores/jars.h"
+
+#include <fmt/format.h>
+
+namespace warmside::stores {
+
+std::optional<Date> opened_on(const room::Day& day, const room::Jar& jar) {
+  const auto* entry = day.history->latest_of({room::SubjectKind::jar, jar.id.text()},
+                                             {room::EntryKind::opened, room::EntryKind::replaced});
+  return entry == nullptr ? jar.opened : day.date_of(*entry);
+}
+
+std::vector<Finding> findings(const room::Day& day) {
+  std::vector<Finding> found;
+  for (const room::Jar& jar : day.room->jars) {
+    const bool in_use = !jar.retired || *jar.retired > day.date;
+    if (!in_use || !jar.expires || *jar.expires >= day.date) continue;
+    found.push_back({When::today, "jar", jar.id.text(),
+                     fmt::format("The jar {} is past its date", jar.id.text()),
+                     fmt::format("{}, good until {}.", word(jar.contents), to_text(*jar.expires)),
+                     "Do not use it. Open a new one and write down the day.",
+                     "the date printed on the jar", "stores"});
+  }
+  return found;
+}
+
+}  // namespace warmside::stores

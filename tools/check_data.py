@@ -1,0 +1,585 @@
+#!/usr/bin/env python3
+"""Checks the care tables in data/ against docs/sources.bib.
+
+Use it after every edit of data/species.csv, species_facts.csv, care_intervals.csv, care_rules.csv
+or of docs/sources.bib. It refuses rows without provenance, words outside the vocabularies and values
+that do not parse, lie outside physical limits or contradict each other. It cannot tell whether a
+number is right. Other files in data/ are not read.
+
+    tools/check_data.py                 check the tree this script stands in
+    tools/check_data.py --root DIR      check another tree
+    tools/check_data.py --self-test     plant one defect per rule in a copy; each must be found
+
+Prints one line per defect, "file:line: text", then "data: N rows checked".
+Exit 0: no defects. 1: defects, or a rule that did not fire in the self-test. 2: wrong usage.
+Limits without a source here are plausibility bounds of our own: wide, meant to catch slips.
+"""
+
+import argparse
+import csv
+import pathlib
+import re
+import shutil
+import sys
+import tempfile
+
+STATUSES = {"verified", "verified secondary", "derived", "proxy", "from memory", "common practice"}
+NO_SOURCE = "common practice, no source"
+GROUPS = {"snake", "lizard", "chelonian", "frog", "salamander"}
+ACTIVITIES = {"diurnal", "nocturnal", "crepuscular", "cathemeral"}
+DIET_CLASSES = {
+    "whole_prey", "whole_prey_fish_worm", "insectivore", "insectivore_vertebrate", "insectivore_worm",
+    "frugivore_insectivore", "omnivore", "omnivore_frugivore", "omnivore_aquatic", "herbivore",
+    "carnivore_aquatic", "microfauna"}
+TASKS = {
+    "water", "spot_clean", "full_clean", "misting", "weighing", "shed_check", "uv_reading", "jar_age",
+    "quarantine_mite_check", "quarantine_faecal_test", "thermostat_test", "smoke_alarm_test"}
+SITUATIONS = {"any", "quarantine", "juvenile", "brumation", "observation", "humid", "in_shed"}
+
+# Ferguson zone -> average and maximum UV index. Ferguson et al. 2010 as tabulated by Baines et al. 2016.
+ZONES = {1: ((0, 0.7), (0.6, 1.4)), 2: ((0.7, 1.0), (1.1, 3.0)),
+         3: ((1.0, 2.6), (2.9, 7.4)), 4: ((2.6, 3.5), (4.5, 9.5))}
+
+
+def span(unit, low, high):
+    """A range "a..b", low <= high, both ends inside low..high."""
+    return ("span", unit, low, high)
+
+
+def one(unit, low, high):
+    """One quantity, inside low..high."""
+    return ("one", unit, low, high)
+
+
+def words(*allowed):
+    return ("words", allowed)
+
+
+TEXT = ("text",)
+TEMPERATURE = ("C", -5, 70)
+MASS = ("g", 0.1, 500_000)
+SHARE = ("%", 0, 100)
+
+# key: (kind, whether every species must have it)
+FACT_KEYS = {
+    "basking_surface": (span(*TEMPERATURE), False),
+    "warm_side_air": (span(*TEMPERATURE), True),
+    "cool_side": (span(*TEMPERATURE), True),
+    "night": (span(*TEMPERATURE), True),
+    "humidity": (span(*SHARE), True),
+    "heat_alarm": (one(*TEMPERATURE), True),
+    "cold_alarm": (one(*TEMPERATURE), True),
+    "ferguson_zone": (words("1", "1-2", "2", "2-3", "3", "3-4", "4"), True),
+    "uvi_gradient": (span("UVI", 0, 20), True),
+    "uvi_max": (span("UVI", 0, 20), True),
+    "photoperiod_summer": (one("h", 0, 24), True),
+    "photoperiod_winter": (one("h", 0, 24), True),
+    "brumation": (words("none", "optional", "usual"), True),
+    "brumation_temperature": (span(*TEMPERATURE), False),
+    "brumation_length": (span("wk", 1, 52), False),
+    "adult_mass": (span(*MASS), True),
+    "open_data_max_mass": (one(*MASS), False),
+    "feed_interval_adult": (one("d", 1, 60), True),
+    "feed_interval_juvenile": (one("d", 1, 60), True),
+    "feed_in_shed": (words("no", "yes"), True),
+    "diet_class": (words(*sorted(DIET_CLASSES)), True),
+    "meal_rule": (TEXT, True),
+    "meal_share_adult": (span(*SHARE), True),
+    "meal_share_juvenile": (span(*SHARE), True),
+    "mass_loss_limit": (one("%", 1, 50), True),
+    "weigh_interval": (one("d", 1, 365), True),
+    "ct_min": (one(*TEMPERATURE), False),
+    "ct_max": (one(*TEMPERATURE), False),
+    "field_body_temperature": (one(*TEMPERATURE), False),
+    "longevity_max_years": (one("", 0.5, 250), False),
+    "min_enclosure": (TEXT, True),
+    "quarantine_length": (one("d", 1, 365), True),
+    "quarantine_tests": (TEXT, True),
+    "notes": (TEXT, False),
+}
+
+DAYS = ("d", 0.1, 3650)
+COUNT = one("", 1, 100)
+RULES_OF_CARE = {
+    "fast_loss_limit": one(*SHARE), "fast_loss_limit_small": one(*SHARE), "fast_loss_window": one(*DAYS),
+    "slow_loss_limit": one(*SHARE), "mass_loss_window": one(*DAYS), "small_frog_mass": one(*MASS),
+    "in_shed_believed": one(*DAYS), "reading_believed": one(*DAYS), "refusal_retry_share": one(*SHARE),
+    "hatchling_age": one(*DAYS), "adult_share_of_mass": one(*SHARE), "early_notice_share": one(*SHARE),
+    "intake_floor": one(*SHARE), "weighing_noise_lizard": span(*SHARE), "weighing_noise_snake": span(*SHARE),
+    "weighing_noise_chelonian": span(*SHARE), "weighing_noise_frog": span(*SHARE),
+    "regurgitation_pause": one(*DAYS), "regurgitation_prey_share": one(*SHARE),
+    "regurgitation_referral_count": COUNT, "quarantine_zoo_minimum": one(*DAYS),
+    "quarantine_boa_python": span(*DAYS), "quarantine_amphibian": span(*DAYS),
+    "quarantine_amphibian_infection": span(*DAYS), "quarantine_restart": TEXT,
+    "quarantine_cryptosporidium_tests": COUNT, "quarantine_faecal_negatives": COUNT,
+    "quarantine_mite_free_checks": COUNT, "quarantine_normal_sheds": COUNT, "uv_low_share": one(*SHARE),
+    "lamp_life_t8": span(*DAYS), "lamp_life_t5": span(*DAYS), "lamp_life_compact": span(*DAYS),
+    "lamp_life_mercury_vapour": span(*DAYS), "lamp_life_metal_halide": span(*DAYS),
+    "lamp_burn_in": one("h", 1, 1000), "lamp_halving_time": one(*DAYS), "lamp_decay_time": one(*DAYS),
+    "mesh_uv_loss": span(*SHARE), "brumation_loss_tortoise_month": one(*SHARE),
+    "brumation_loss_tortoise_total": span(*SHARE), "brumation_loss_tortoise_young": one(*SHARE),
+    "brumation_loss_snake": span(*SHARE), "brumation_loss_stop": one(*SHARE),
+    "brumation_out_of_band": one("h", 1, 1000), "brumation_tortoise_best": span(*TEMPERATURE),
+    "brumation_tortoise_accepted": span(*TEMPERATURE), "brumation_tortoise_ladder": TEXT,
+    "brumation_ownership_wait": one(*DAYS), "brumation_fast_snake": span(*DAYS),
+    "brumation_fast_tortoise_large": span(*DAYS), "brumation_fast_tortoise_small": span(*DAYS),
+    "refrigerator_airing": one(*DAYS), "frozen_prey_temperature": one("C", -40, 0),
+    "frozen_prey_best": one(*DAYS), "frozen_prey_limit": one(*DAYS), "thaw_temperature": one("C", 0, 10),
+    "thawed_prey_use": one("h", 1, 240), "uneaten_prey_limit": span("h", 0.5, 48),
+    "freezer_hold_full": one("h", 1, 240), "freezer_hold_half": one("h", 1, 240),
+}
+INTERVAL = one(*DAYS)
+
+COLUMNS = {
+    "species.csv": ["id", "common_name", "scientific_name", "group", "activity"],
+    "species_facts.csv": ["species", "key", "value", "status", "source", "note"],
+    "care_intervals.csv": ["task", "group", "situation", "interval", "status", "source", "note"],
+    "care_rules.csv": ["rule", "value", "status", "source", "note"],
+}
+HEADER_FIELDS = ["origin: ", "licence: ", "date: ", "how made: "]
+
+# Every rule this checker applies. The self-test fails when one of them has no planted defect.
+RULES = {
+    "file missing", "not plain text", "header block", "column line", "field count", "quoting", "stray blank",
+    "bib entry", "provenance missing", "status unknown", "source key unknown", "source and status disagree",
+    "proxy without relative", "species id", "species unknown", "group unknown", "activity unknown",
+    "scientific name", "duplicate", "key unknown", "key missing", "rule missing", "task unknown",
+    "situation unknown", "value unreadable", "word unknown", "text empty", "limits", "low over high",
+    "night over basking", "cool over warm", "alarms crossed", "heat alarm inside range",
+    "heat alarm over ct_max", "ct crossed", "photoperiod crossed", "brumation incomplete", "feeding crossed",
+    "zone and index disagree", "snake fed in shed"}
+
+
+class Findings:
+    def __init__(self):
+        self.list = []  # (rule, file, line, text)
+        self.rows = 0
+
+    def add(self, rule, file, line, text):
+        if rule not in RULES:
+            raise AssertionError(f"rule not registered: {rule}")
+        self.list.append((rule, file, line, text))
+
+
+def numbers(kind, value):
+    """The one or two numbers in a value of this kind, or None when it does not parse."""
+    unit = re.escape(kind[1])
+    quantity = rf"(-?[0-9]+(?:\.[0-9]+)?){unit}"
+    pattern = quantity if kind[0] == "one" else rf"{quantity}\.\.{quantity}"
+    match = re.fullmatch(pattern, value)
+    return [float(x) for x in match.groups()] if match else None
+
+
+def check_value(kind, value, where, findings, what):
+    """Checks one value; returns its numbers, or None."""
+    if kind[0] == "text":
+        if not value:
+            findings.add("text empty", *where, f"{what}: empty text")
+        return None
+    if kind[0] == "words":
+        if value not in kind[1]:
+            findings.add("word unknown", *where, f"{what}: \"{value}\" is not one of {', '.join(kind[1])}")
+        return None
+    found = numbers(kind, value)
+    if found is None:
+        unit = kind[1] or "a plain number"
+        shape = "low..high with the unit on both ends" if kind[0] == "span" else "one quantity"
+        findings.add("value unreadable", *where, f"{what}: \"{value}\" does not read as {shape}, unit {unit}")
+        return None
+    for number in found:
+        if not kind[2] <= number <= kind[3]:
+            findings.add("limits", *where, f"{what}: {value} is outside {kind[2]}..{kind[3]} {kind[1]}")
+            break
+    if found[0] > found[-1]:
+        findings.add("low over high", *where, f"{what}: {value} runs from high to low")
+    return found
+
+
+def read_table(root, name, findings):
+    """Rows of one file as (line, {column: text}). Header lines, shape and blanks are checked here."""
+    path = root / "data" / name
+    shown = f"data/{name}"
+    if not path.is_file():
+        findings.add("file missing", shown, 1, "no such file")
+        return []
+    raw = path.read_bytes()
+    try:
+        text = raw.decode("utf-8")
+    except UnicodeDecodeError as error:
+        findings.add("not plain text", shown, raw[:error.start].count(b"\n") + 1, "not UTF-8")
+        return []
+    if "\r" in text or not text.endswith("\n"):
+        findings.add("not plain text", shown, 1, "lines must end with LF, the last one too")
+        return []
+    lines = text.split("\n")[:-1]
+    start = 0
+    while start < len(lines) and lines[start].startswith("# "):
+        start += 1
+    for field in HEADER_FIELDS:
+        if not any(line.startswith("# " + field) and len(line) > len(field) + 2 for line in lines[:start]):
+            findings.add("header block", shown, 1, f"no header line \"# {field}...\"")
+    if start == len(lines) or lines[start] != ",".join(COLUMNS[name]):
+        findings.add("column line", shown, start + 1, f"expected {','.join(COLUMNS[name])}")
+        return []
+    rows = []
+    for at, line in enumerate(lines[start + 1:], start + 2):
+        findings.rows += 1
+        try:
+            fields = next(csv.reader([line], strict=True), [])
+        except csv.Error as error:
+            findings.add("quoting", shown, at, f"quoting: {error}")
+            continue
+        if len(fields) != len(COLUMNS[name]):
+            findings.add("field count", shown, at, f"{len(fields)} fields, expected {len(COLUMNS[name])}")
+            continue
+        if any(field != field.strip() for field in fields):
+            findings.add("stray blank", shown, at, "a field begins or ends with a blank")
+        rows.append((at, dict(zip(COLUMNS[name], fields))))
+    return rows
+
+
+def read_bib(root, findings):
+    path = root / "docs" / "sources.bib"
+    if not path.is_file():
+        findings.add("file missing", "docs/sources.bib", 1, "no such file")
+        return set()
+    keys = set()
+    for at, line in enumerate(path.read_text(encoding="utf-8").split("\n"), 1):
+        if not line.startswith("@"):
+            continue
+        match = re.fullmatch(r"@[a-z]+\{([a-z0-9_]+),", line)
+        if not match:
+            findings.add("bib entry", "docs/sources.bib", at, f"does not begin an entry: {line}")
+        elif match.group(1) in keys:
+            findings.add("bib entry", "docs/sources.bib", at, f"second entry {match.group(1)}")
+        else:
+            keys.add(match.group(1))
+    return keys
+
+
+def check_provenance(row, where, bib, findings):
+    status, source = row["status"], row["source"]
+    if not status or not source:
+        findings.add("provenance missing", *where, "status or source is empty")
+        return
+    if status not in STATUSES:
+        findings.add("status unknown", *where, f"status \"{status}\" is not in the vocabulary")
+    if (status == "common practice") != (source == NO_SOURCE):
+        findings.add("source and status disagree", *where,
+                     f"\"{NO_SOURCE}\" goes with common practice and with nothing else")
+    if source != NO_SOURCE:
+        for key in source.split("; "):
+            if key not in bib:
+                findings.add("source key unknown", *where, f"source \"{key}\" is not in docs/sources.bib")
+    if status == "proxy" and "relative" not in row["note"]:
+        findings.add("proxy without relative", *where, "a proxy must name the relative in its note")
+
+
+def check_species(root, findings):
+    """Species id -> (group, line)."""
+    species = {}
+    for line, row in read_table(root, "species.csv", findings):
+        where = ("data/species.csv", line)
+        if not re.fullmatch(r"[a-z][a-z0-9_]*", row["id"]) or not row["common_name"]:
+            findings.add("species id", *where, f"id \"{row['id']}\" is not a snake_case word, or has no name")
+        if row["id"] in species:
+            findings.add("duplicate", *where, f"species {row['id']} a second time")
+        if not re.match(r"[A-Z][a-z]+ [a-z]+", row["scientific_name"]):
+            findings.add("scientific name", *where, f"\"{row['scientific_name']}\" is not genus and species")
+        if row["group"] not in GROUPS:
+            findings.add("group unknown", *where, f"group \"{row['group']}\"")
+        if row["activity"] not in ACTIVITIES:
+            findings.add("activity unknown", *where, f"activity \"{row['activity']}\"")
+        species[row["id"]] = (row["group"], line)
+    return species
+
+
+def check_facts(root, species, bib, findings):
+    file = "data/species_facts.csv"
+    facts = {}  # species -> key -> (line, value text, numbers)
+    for line, row in read_table(root, "species_facts.csv", findings):
+        where = (file, line)
+        name, key = row["species"], row["key"]
+        check_provenance(row, where, bib, findings)
+        if name not in species:
+            findings.add("species unknown", *where, f"species \"{name}\" is not in data/species.csv")
+        if key not in FACT_KEYS:
+            findings.add("key unknown", *where, f"key \"{key}\"")
+            continue
+        if key in facts.get(name, {}):
+            findings.add("duplicate", *where, f"{name} {key} a second time")
+        found = check_value(FACT_KEYS[key][0], row["value"], where, findings, f"{name} {key}")
+        facts.setdefault(name, {})[key] = (line, row["value"], found)
+    for name, (group, line) in species.items():
+        own = facts.get(name, {})
+        for key, (_, needed) in FACT_KEYS.items():
+            if needed and key not in own:
+                findings.add("key missing", "data/species.csv", line, f"{name} has no {key} in species_facts.csv")
+        check_one_species(name, group, own, file, findings)
+
+
+def check_one_species(name, group, own, file, findings):
+    """Rules between the facts of one species. Facts that are absent or unreadable are passed over."""
+
+    def low(key):
+        return own[key][2][0] if key in own and own[key][2] else None
+
+    def high(key):
+        return own[key][2][-1] if key in own and own[key][2] else None
+
+    def text(key):
+        return own[key][1] if key in own else None
+
+    def at_most(rule, small, small_key, large, large_key, strictly=False):
+        if small is None or large is None:
+            return
+        if small > large or (strictly and small == large):
+            findings.add(rule, file, own[small_key][0],
+                         f"{name}: {small_key} {text(small_key)} against {large_key} {text(large_key)}")
+
+    at_most("night over basking", low("night"), "night", high("basking_surface"), "basking_surface")
+    at_most("cool over warm", low("cool_side"), "cool_side", low("warm_side_air"), "warm_side_air")
+    at_most("cool over warm", high("cool_side"), "cool_side", high("warm_side_air"), "warm_side_air")
+    at_most("alarms crossed", low("cold_alarm"), "cold_alarm", low("heat_alarm"), "heat_alarm", strictly=True)
+    at_most("heat alarm inside range", high("warm_side_air"), "warm_side_air", low("heat_alarm"), "heat_alarm")
+    at_most("heat alarm over ct_max", low("heat_alarm"), "heat_alarm", low("ct_max"), "ct_max", strictly=True)
+    at_most("ct crossed", low("ct_min"), "ct_min", low("ct_max"), "ct_max", strictly=True)
+    at_most("photoperiod crossed", low("photoperiod_winter"), "photoperiod_winter",
+            low("photoperiod_summer"), "photoperiod_summer")
+    at_most("feeding crossed", low("feed_interval_juvenile"), "feed_interval_juvenile",
+            low("feed_interval_adult"), "feed_interval_adult")
+
+    if "brumation" in own:
+        expected = text("brumation") != "none"
+        for key in ("brumation_temperature", "brumation_length"):
+            if (key in own) != expected:
+                findings.add("brumation incomplete", file, own["brumation"][0],
+                             f"{name}: brumation {text('brumation')}, but {key} is "
+                             f"{'given' if key in own else 'absent'}")
+
+    zone = text("ferguson_zone")
+    if zone and re.fullmatch(r"[1-4](-[1-4])?", zone):
+        first, last = ZONES[int(zone[0])], ZONES[int(zone[-1])]
+        for index, key in enumerate(("uvi_gradient", "uvi_max")):
+            if key in own and own[key][2] and own[key][2] != [first[index][0], last[index][1]]:
+                findings.add("zone and index disagree", file, own[key][0],
+                             f"{name}: {key} {text(key)} is not the band of zone {zone}")
+
+    if group == "snake" and text("feed_in_shed") == "yes":
+        findings.add("snake fed in shed", file, own["feed_in_shed"][0], f"{name}: a snake in shed is offered no food")
+
+
+def check_intervals(root, bib, findings):
+    seen = set()
+    for line, row in read_table(root, "care_intervals.csv", findings):
+        where = ("data/care_intervals.csv", line)
+        check_provenance(row, where, bib, findings)
+        if row["task"] not in TASKS:
+            findings.add("task unknown", *where, f"task \"{row['task']}\"")
+        if row["group"] not in GROUPS | {"any"}:
+            findings.add("group unknown", *where, f"group \"{row['group']}\"")
+        if row["situation"] not in SITUATIONS:
+            findings.add("situation unknown", *where, f"situation \"{row['situation']}\"")
+        name = (row["task"], row["group"], row["situation"])
+        if name in seen:
+            findings.add("duplicate", *where, f"{' '.join(name)} a second time")
+        seen.add(name)
+        check_value(INTERVAL, row["interval"], where, findings, " ".join(name))
+
+
+def check_care_rules(root, bib, findings):
+    seen = set()
+    for line, row in read_table(root, "care_rules.csv", findings):
+        where = ("data/care_rules.csv", line)
+        check_provenance(row, where, bib, findings)
+        rule = row["rule"]
+        if rule not in RULES_OF_CARE:
+            findings.add("key unknown", *where, f"rule \"{rule}\"")
+            continue
+        if rule in seen:
+            findings.add("duplicate", *where, f"{rule} a second time")
+        seen.add(rule)
+        check_value(RULES_OF_CARE[rule], row["value"], where, findings, rule)
+    for rule in sorted(set(RULES_OF_CARE) - seen):
+        findings.add("rule missing", "data/care_rules.csv", 1, f"no row for {rule}")
+
+
+def check(root):
+    findings = Findings()
+    bib = read_bib(root, findings)
+    species = check_species(root, findings)
+    check_facts(root, species, bib, findings)
+    check_intervals(root, bib, findings)
+    check_care_rules(root, bib, findings)
+    return findings
+
+
+# ---- self-test ------------------------------------------------------------------------------------
+
+def plants():
+    """(rule, file, function on its text). Each function plants one defect and nothing else."""
+    facts, kinds, intervals, rules = "species_facts.csv", "species.csv", "care_intervals.csv", "care_rules.csv"
+
+    def fact(key, value, species="garter_snake", column=2):
+        return row(facts, (species, key), column, value)
+
+    def row(name, start, column, value):
+        """Sets one column of the first row whose first fields are start."""
+        def edit(text):
+            lines = text.split("\n")
+            for at, line in enumerate(lines):
+                if line.startswith("#") or not line:
+                    continue
+                fields = next(csv.reader([line]))
+                if tuple(fields[:len(start)]) == tuple(start):
+                    fields[column] = value
+                    lines[at] = ",".join(f'"{x}"' if "," in x else x for x in fields)
+                    return "\n".join(lines)
+            raise AssertionError(f"no row {start} in {name}")
+        return name, edit
+
+    def drop(name, start):
+        def edit(text):
+            kept = [line for line in text.split("\n") if not line.startswith(start)]
+            return "\n".join(kept)
+        return name, edit
+
+    def twice(name, start):
+        def edit(text):
+            line = next(x for x in text.split("\n") if x.startswith(start))
+            return text + line + "\n"
+        return name, edit
+
+    def swap(name, old, new):
+        def edit(text):
+            assert old in text, f"{old} is not in {name}"
+            return text.replace(old, new, 1)
+        return name, edit
+
+    def end(name, line):
+        return name, lambda text: text + line + "\n"
+
+    yield "file missing", rules, None
+    yield "file missing", "sources.bib", None
+    yield "not plain text", *swap(kinds, "\n", "\r\n")
+    yield "not plain text", kinds, lambda text: text.rstrip("\n")
+    yield "not plain text", kinds, lambda text: text.encode("utf-8") + b"\xff\n"
+    for field in HEADER_FIELDS:
+        yield "header block", *drop(facts, "# " + field)
+    yield "column line", *swap(facts, "species,key,value", "species,value,key")
+    yield "field count", *end(facts, "garter_snake,notes,too short")
+    yield "quoting", *end(rules, 'hatchling_age,"90d"x,common practice,,')
+    yield "stray blank", *fact("meal_rule", " prey")
+    yield "bib entry", "sources.bib", lambda text: text + "@misc{Two Words,\n}\n"
+    yield "bib entry", "sources.bib", lambda text: text + "@misc{anage,\n}\n"
+    for name, start in ((facts, ("garter_snake", "night")), (intervals, ("water",)), (rules, ("hatchling_age",))):
+        width = len(COLUMNS[name])
+        yield "provenance missing", *row(name, start, width - 3, "")
+        yield "provenance missing", *row(name, start, width - 2, "")
+        yield "status unknown", *row(name, start, width - 3, "certain")
+    yield "source key unknown", *fact("uvi_max", "nobody1999", column=4)
+    yield "source key unknown", *fact("uvi_max", "ferguson2010; nobody1999", column=4)
+    yield "source and status disagree", *fact("night", "verified", column=3)
+    yield "source and status disagree", *fact("night", "baines2016", column=4)
+    yield "proxy without relative", *fact("ct_max", "unsaid", species="corn_snake", column=5)
+    yield "species id", *row(kinds, ("garter_snake",), 1, "")
+    yield "species id", *end(kinds, "Bad Id,Name,Genus species,frog,diurnal")
+    yield "species unknown", *fact("night", "dragon", column=0)
+    yield "group unknown", *row(kinds, ("garter_snake",), 3, "bird")
+    yield "group unknown", *row(intervals, ("water",), 1, "bird")
+    yield "activity unknown", *row(kinds, ("garter_snake",), 4, "sleepy")
+    yield "scientific name", *row(kinds, ("garter_snake",), 2, "thamnophis")
+    yield "duplicate", *twice(kinds, "garter_snake,")
+    yield "duplicate", *twice(facts, "garter_snake,night,")
+    yield "duplicate", *twice(intervals, "water,any,any,")
+    yield "duplicate", *twice(rules, "hatchling_age,")
+    yield "key unknown", *fact("notes", "colour", column=1)
+    yield "key unknown", *row(rules, ("hatchling_age",), 0, "colour")
+    yield "key missing", *drop(facts, "garter_snake,night,")
+    yield "rule missing", *drop(rules, "hatchling_age,")
+    yield "task unknown", *row(intervals, ("water",), 0, "dance")
+    yield "situation unknown", *row(intervals, ("water",), 2, "sunday")
+    for value in ("", "15..20", "15C", "15F..20F", "15C..", "15C...20C", "1e1C..20C", "nanC..20C", "15 C..20 C"):
+        yield "value unreadable", *fact("night", value)
+    yield "value unreadable", *fact("heat_alarm", "34C..36C")
+    yield "value unreadable", *fact("longevity_max_years", "20y")
+    yield "value unreadable", *row(intervals, ("water",), 3, "1")
+    yield "value unreadable", *row(rules, ("hatchling_age",), 1, "90")
+    yield "word unknown", *fact("feed_in_shed", "maybe")
+    yield "word unknown", *fact("ferguson_zone", "5")
+    yield "word unknown", *fact("diet_class", "cake")
+    yield "text empty", *fact("quarantine_tests", "")
+    yield "limits", *fact("basking_surface", "30C..71C")
+    yield "limits", *fact("night", "-6C..20C")
+    yield "limits", *fact("humidity", "40%..101%")
+    yield "limits", *fact("adult_mass", "0g..250g")
+    yield "limits", *fact("photoperiod_summer", "25h")
+    yield "limits", *row(intervals, ("water",), 3, "0d")
+    yield "limits", *row(rules, ("uv_low_share",), 1, "170%")
+    yield "low over high", *fact("humidity", "70%..40%")
+    yield "night over basking", *fact("night", "35C..36C")
+    yield "cool over warm", *fact("cool_side", "18C..30C")
+    yield "cool over warm", *fact("cool_side", "26C..28C")
+    yield "alarms crossed", *fact("cold_alarm", "35C")
+    yield "heat alarm inside range", *fact("heat_alarm", "28C")
+    yield "heat alarm over ct_max", *fact("heat_alarm", "39C")
+    yield "ct crossed", *fact("ct_min", "38.9C")
+    yield "photoperiod crossed", *fact("photoperiod_winter", "15h")
+    yield "brumation incomplete", *fact("brumation", "none")
+    yield "brumation incomplete", *drop(facts, "garter_snake,brumation_length,")
+    yield "feeding crossed", *fact("feed_interval_juvenile", "7d")
+    yield "zone and index disagree", *fact("uvi_max", "1.1UVI..3.1UVI")
+    yield "zone and index disagree", *fact("ferguson_zone", "3")
+    yield "snake fed in shed", *fact("feed_in_shed", "yes")
+
+
+def self_test(root):
+    failures = []
+    clean = check(root)
+    if clean.list:
+        failures.append("the tree has defects of its own: run without --self-test first")
+    fired, count = set(), 0
+    for rule, name, edit in plants():
+        count += 1
+        with tempfile.TemporaryDirectory() as place:
+            copy = pathlib.Path(place)
+            for part in ("data", "docs"):
+                (copy / part).mkdir()
+            for table in COLUMNS:
+                shutil.copy(root / "data" / table, copy / "data")
+            shutil.copy(root / "docs" / "sources.bib", copy / "docs")
+            path = copy / ("docs" if name.endswith(".bib") else "data") / name
+            if edit is None:
+                path.unlink()
+            else:
+                changed = edit(path.read_text(encoding="utf-8"))
+                path.write_bytes(changed if isinstance(changed, bytes) else changed.encode("utf-8"))
+            found = {item[0] for item in check(copy).list}
+        if rule in found:
+            fired.add(rule)
+        else:
+            failures.append(f"planted \"{rule}\" in {name} (plant {count}) and it was not found")
+    for rule in sorted(RULES - fired):
+        failures.append(f"rule \"{rule}\" has not been shown to fire")
+    for failure in failures:
+        print(f"self-test: {failure}")
+    print(f"self-test: {count} defects planted, {len(fired)} of {len(RULES)} rules fired")
+    return 1 if failures else 0
+
+
+def main():
+    parser = argparse.ArgumentParser(description="Checks the care tables in data/.")
+    parser.add_argument("--root", type=pathlib.Path, default=pathlib.Path(__file__).resolve().parent.parent)
+    parser.add_argument("--self-test", action="store_true", help="plant one defect per rule in a copy")
+    options = parser.parse_args()
+    if options.self_test:
+        return self_test(options.root)
+    findings = check(options.root)
+    for _, file, line, text in findings.list:
+        print(f"{file}:{line}: {text}")
+    print(f"data: {findings.rows} rows checked")
+    return 1 if findings.list else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
