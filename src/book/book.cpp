@@ -45,9 +45,8 @@ auto translated(const std::string& path, Step step) {
       throw DamagedBook(fmt::format("{}: the book is damaged ({})", path, e.what()));
     }
     if (code == SQLITE_BUSY || code == SQLITE_LOCKED) {
-      throw MachineFailure(
-          fmt::format("{}: another program is writing to the book; nothing was changed, try again",
-                      path));
+      throw MachineFailure(fmt::format(
+          "{}: another program is writing to the book; nothing was changed, try again", path));
     }
     if (code == SQLITE_FULL) {
       throw MachineFailure(fmt::format("{}: the disk is full; nothing was changed", path));
@@ -222,9 +221,8 @@ Result<Book> Book::open(const std::string& path, const OpenOptions& options) {
     state->db = std::make_unique<SQLite::Database>(path, flags, patience_ms, options.vfs);
     const auto version = state->pragma("user_version");
     const auto owner = state->pragma("application_id");
-    const bool blank =
-        version == 0 && owner == 0 &&
-        state->db->execAndGet("SELECT count(*) FROM sqlite_schema").getInt() == 0;
+    const bool blank = version == 0 && owner == 0 &&
+                       state->db->execAndGet("SELECT count(*) FROM sqlite_schema").getInt() == 0;
     if (blank && !options.create) {
       return refuse(ProblemCode::not_a_book, "the file is empty, not a room book",
                     "a book made by `warmside import` or `warmside demo`");
@@ -336,8 +334,7 @@ room::Room Book::room() const {
     };
     try {
       SQLite::Statement info(
-          db, fmt::format("SELECT {} FROM room",
-                          fmt::join(column_names<room::RoomInfo>(), ", ")));
+          db, fmt::format("SELECT {} FROM room", fmt::join(column_names<room::RoomInfo>(), ", ")));
       if (info.executeStep()) read_fields(info, 0, room.info);
       room::Room::for_each_kind(room, [&](auto& records) {
         using Record = typename std::remove_cvref_t<decltype(records)>::value_type;
@@ -373,8 +370,8 @@ room::History Book::history(std::span<const room::Recall> recall, Instant until)
     for (const auto& [nr, subject] : things) {
       for (const room::Recall& wanted : recall) {
         const auto& subjects = room::rule_of(wanted.kind).subjects;
-        if (!subjects.empty() && std::find(subjects.begin(), subjects.end(), subject.kind) ==
-                                     subjects.end()) {
+        if (!subjects.empty() &&
+            std::find(subjects.begin(), subjects.end(), subject.kind) == subjects.end()) {
           continue;
         }
         const auto kind = state_->kind_numbers.find(wanted.kind);
@@ -424,8 +421,8 @@ void Book::each_entry(const std::function<bool(const Entry&)>& visit) const {
   state_->reading([&](SQLite::Database& db) {
     SQLite::Transaction snapshot(db);
     const auto things = state_->things();
-    SQLite::Statement query(
-        db, fmt::format("SELECT {} FROM entry e ORDER BY e.seq", kEntryColumns));
+    SQLite::Statement query(db,
+                            fmt::format("SELECT {} FROM entry e ORDER BY e.seq", kEntryColumns));
     while (query.executeStep() && visit(state_->entry_from(query, things))) {
     }
   });
@@ -466,8 +463,11 @@ Result<std::string> Book::back_up_to(const std::string& path) const {
     SQLite::Database copy(path, SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE, 0,
                           state_->options.vfs);
     if (copy.execAndGet("SELECT count(*) FROM sqlite_schema").getInt() > 0) {
-      return Problem{ProblemCode::conflict, "there is a file of this name already",
-                     {path, 0, ""}, "a new name for the copy", ""};
+      return Problem{ProblemCode::conflict,
+                     "there is a file of this name already",
+                     {path, 0, ""},
+                     "a new name for the copy",
+                     ""};
     }
     copy.exec("PRAGMA synchronous = FULL");
     SQLite::Backup backup(copy, db);
@@ -558,12 +558,11 @@ struct Change::Work {
       updates.push_back(fmt::format("{0} = excluded.{0}", column));
       marks.emplace_back("?");
     }
-    SQLite::Statement upsert(
-        state.database(),
-        fmt::format("INSERT INTO \"{}\" (nr, id, {}) VALUES (?, ?, {}) "
-                    "ON CONFLICT (id) DO UPDATE SET {}",
-                    Record::kWord, fmt::join(columns, ", "), fmt::join(marks, ", "),
-                    fmt::join(updates, ", ")));
+    SQLite::Statement upsert(state.database(),
+                             fmt::format("INSERT INTO \"{}\" (nr, id, {}) VALUES (?, ?, {}) "
+                                         "ON CONFLICT (id) DO UPDATE SET {}",
+                                         Record::kWord, fmt::join(columns, ", "),
+                                         fmt::join(marks, ", "), fmt::join(updates, ", ")));
     for (const Record& record : records) {
       upsert.bind(1, thing_number(Record::kWord, record.id.text()));
       upsert.bind(2, record.id.text());
@@ -591,9 +590,9 @@ struct Change::Work {
     for (const std::string& id : gone) {
       try {
         SQLite::Savepoint step(state.database(), "one_record");
-        for (const auto& sql : {fmt::format("DELETE FROM \"{}\" WHERE id = ?", Record::kWord),
-                                fmt::format("DELETE FROM thing WHERE kind = '{}' AND id = ?",
-                                            Record::kWord)}) {
+        for (const auto& sql :
+             {fmt::format("DELETE FROM \"{}\" WHERE id = ?", Record::kWord),
+              fmt::format("DELETE FROM thing WHERE kind = '{}' AND id = ?", Record::kWord)}) {
           SQLite::Statement remove(state.database(), sql);
           remove.bind(1, id);
           remove.exec();
@@ -620,7 +619,7 @@ struct Change::Work {
                           fmt::format("the room has no {} of this id", kind),
                           {"", 0, std::string(field)},
                           fmt::format("the id of a [[{}]] of the room file", kind),
-                          id.substr(0, 40)});
+                          shown(id)});
     };
     const auto number = [&](const Subject& subject, std::string_view field) -> std::int64_t {
       const auto at = numbers.find(subject);
@@ -667,10 +666,8 @@ Problems Change::put_room(const room::Room& room, bool remove_others) {
                                            fmt::join(columns, ", "), fmt::join(marks, ", ")));
     info.bind(1, work.thing_number("room", "room"));
     int at = 2;
-    room::RoomInfo::describe(room.info,
-                             [&](const char*, room::Need, const auto& field, const char*) {
-                               bind_field(info, at++, field);
-                             });
+    room::RoomInfo::describe(room.info, [&](const char*, room::Need, const auto& field,
+                                            const char*) { bind_field(info, at++, field); });
     info.exec();
     room::Room::for_each_kind(room, [&](const auto& records) { work.put_records(records); });
     db.exec("PRAGMA defer_foreign_keys = OFF");
@@ -702,12 +699,12 @@ Checked<Stored> Change::append(const Entry& entry) {
       struck.bind(1, entry.strikes->bytes.data(), 16);
       const bool there = struck.executeStep();
       if (!there || struck.getColumn(0).getInt() == row.kind) {
-        return Problems{{there ? ProblemCode::conflict : ProblemCode::unknown_name,
-                         there ? "a striking entry cannot itself be struck"
-                               : "the notebook has no such entry",
-                         {"", 0, "strikes"},
-                         "the id of an earlier entry",
-                         to_text(*entry.strikes)}};
+        return Problems{
+            {there ? ProblemCode::conflict : ProblemCode::unknown_name,
+             there ? "a striking entry cannot itself be struck" : "the notebook has no such entry",
+             {"", 0, "strikes"},
+             "the id of an earlier entry",
+             to_text(*entry.strikes)}};
       }
     }
     if (!work.insert) {

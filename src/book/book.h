@@ -34,8 +34,8 @@ class DamagedBook : public std::runtime_error {
 enum class Durability { off, normal, full };
 
 struct OpenOptions {
-  bool create = false;                       // make the book if there is none
-  std::string vfs;                           // SQLite's file layer; empty: the system's
+  bool create = false;  // make the book if there is none
+  std::string vfs;      // SQLite's file layer; empty: the system's
   Durability durability = Durability::full;
   Duration patience = Duration::seconds(5);  // how long to wait while another program writes
 };

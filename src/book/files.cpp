@@ -28,8 +28,11 @@ void add_problem(Problems& problems, Problem problem) {
   if (problems.size() < kMostProblems) {
     problems.push_back(std::move(problem));
   } else if (problems.size() == kMostProblems) {
-    problems.push_back({ProblemCode::bad_syntax, "there are more problems than are listed here",
-                        {}, "mend these first", ""});
+    problems.push_back({ProblemCode::bad_syntax,
+                        "there are more problems than are listed here",
+                        {},
+                        "mend these first",
+                        ""});
   }
 }
 
@@ -39,7 +42,9 @@ std::unique_ptr<std::ifstream> open_for_reading(const std::string& path, Problem
   if (std::filesystem::is_directory(path, error) || !in->is_open()) {
     add_problem(problems, {ProblemCode::missing,
                            std::filesystem::exists(path, error) ? "cannot be read" : "no such file",
-                           {path, 0, ""}, "a room file (.toml) or notebook (.jsonl, .csv)", ""});
+                           {path, 0, ""},
+                           "a room file (.toml) or notebook (.jsonl, .csv)",
+                           ""});
     return nullptr;
   }
   return in;
@@ -127,13 +132,19 @@ Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& p
         add_problem(problems, std::move(problem));
       }
     } else if (!ends_with(path, ".jsonl") && !ends_with(path, ".csv")) {
-      add_problem(problems, {ProblemCode::bad_value, "not a file to import", {path, 0, ""},
-                             "a room file (.toml) or notebook (.jsonl, .csv)", ""});
+      add_problem(problems, {ProblemCode::bad_value,
+                             "not a file to import",
+                             {path, 0, ""},
+                             "a room file (.toml) or notebook (.jsonl, .csv)",
+                             ""});
     }
   }
   if (!any_room_file && first_room) {
-    add_problem(problems, {ProblemCode::missing, "the book has no room yet", {},
-                           "a room file (.toml) before or with the first notebook", ""});
+    add_problem(problems, {ProblemCode::missing,
+                           "the book has no room yet",
+                           {},
+                           "a room file (.toml) before or with the first notebook",
+                           ""});
   }
   // References are looked up once all files are in; a broken file would only repeat itself.
   if (any_room_file && problems.empty()) {
@@ -141,14 +152,14 @@ Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& p
   }
   if (!problems.empty()) return problems;
 
+  // The book is not read while a change is open.
+  if (!any_room_file) room = book.room();
   Change change = book.change();
   if (any_room_file) {
     for (Problem& problem : change.put_room(room, options.remove_others)) {
       add_problem(problems, std::move(problem));
     }
     report.records = record_count(room);
-  } else {
-    room = book.room();
   }
   ImportOptions with_zone = options;
   if (const auto zone = Zone::named(room.info.zone)) with_zone.csv.zone = *zone;
@@ -162,8 +173,11 @@ Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& p
     }
     std::error_code error;
     if (std::filesystem::file_size(path, error) > kMostCsvBytes && !error) {
-      add_problem(problems, {ProblemCode::bad_syntax, "too long", {path, 0, ""},
-                             "at most 1 GB of CSV; JSON Lines have no limit", ""});
+      add_problem(problems, {ProblemCode::bad_syntax,
+                             "too long",
+                             {path, 0, ""},
+                             "at most 1 GB of CSV; JSON Lines have no limit",
+                             ""});
       continue;
     }
     Intake intake(change, report, problems, progress);

@@ -23,9 +23,9 @@ struct ImportOptions {
 };
 
 struct ImportReport {
-  int records = 0;                   // records in the room files
-  std::int64_t entries_added = 0;    // entries that are new to the book
-  std::int64_t entries_before = 0;   // entries that it had already
+  int records = 0;                  // records in the room files
+  std::int64_t entries_added = 0;   // entries that are new to the book
+  std::int64_t entries_before = 0;  // entries that it had already
 };
 
 /// At most this many problems are listed; the last line says how many more there are.
@@ -47,7 +47,8 @@ void export_book(const Book& book, const std::string& folder, const Progress& pr
 
 /// Writes a file so that, whatever happens, its old or its new content is there whole: a new file
 /// beside it, synced, then renamed. Throws MachineFailure.
-void write_whole_file(const std::string& path,
-                      const std::function<void(const std::function<void(std::string_view)>&)>& fill);
+void write_whole_file(
+    const std::string& path,
+    const std::function<void(const std::function<void(std::string_view)>&)>& fill);
 
 }  // namespace warmside::book

@@ -10,6 +10,8 @@ namespace warmside::book {
 
 std::string_view migration_0001();
 
-inline std::array<std::string_view, 1> all_migrations() { return {migration_0001()}; }
+inline std::array<std::string_view, 1> all_migrations() {
+  return {migration_0001()};
+}
 
 }  // namespace warmside::book

@@ -36,12 +36,12 @@ class EntryBuilder {
     subjects_ = 0;
   }
 
-  void refuse(ProblemCode code, std::string_view field, std::string what,
-              std::string expected = "", std::string_view found = "") {
+  void refuse(ProblemCode code, std::string_view field, std::string what, std::string expected = "",
+              std::string_view found = "") {
     Where where = where_;
-    where.field = std::string(field.substr(0, 40));
-    problems_.push_back({code, std::move(what), std::move(where), std::move(expected),
-                         std::string(found.substr(0, 40))});
+    where.field = shown(field);
+    problems_.push_back(
+        {code, std::move(what), std::move(where), std::move(expected), shown(found)});
   }
 
   /// Notes that a field is given; false (and a Problem) when it was given before.
@@ -201,8 +201,8 @@ void read_notebook_lines(std::istream& in, const std::string& file_name, const O
     if (line.find_first_not_of(" \t\r") == std::string::npos) continue;
     const Where where{file_name, number, ""};
     if (line.size() > kLongestLine) {
-      if (!on_problem({ProblemCode::bad_syntax, "the line is too long", where, "at most 64 KiB",
-                       ""})) {
+      if (!on_problem(
+              {ProblemCode::bad_syntax, "the line is too long", where, "at most 64 KiB", ""})) {
         return;
       }
       continue;
@@ -212,8 +212,8 @@ void read_notebook_lines(std::istream& in, const std::string& file_name, const O
     const auto error = parser.parse(line.data(), line.size(), false).get(object);
     if (error != simdjson::SUCCESS) {
       if (!on_problem({ProblemCode::bad_syntax,
-                       fmt::format("not a JSON object ({})", simdjson::error_message(error)),
-                       where, "one entry in braces on each line", line.substr(0, 40)})) {
+                       fmt::format("not a JSON object ({})", simdjson::error_message(error)), where,
+                       "one entry in braces on each line", shown(line)})) {
         return;
       }
       continue;
@@ -234,11 +234,16 @@ struct BareColumn {
   std::string_view unit;
 };
 constexpr BareColumn kBareColumns[] = {
-    {"mass_g", "mass", "g"},           {"mass_oz", "mass", "oz"},
-    {"mass_kg", "mass", "kg"},         {"mass_lb", "mass", "lb"},
-    {"length_cm", "length", "cm"},     {"length_in", "length", "in"},
-    {"temperature_c", "temperature", "C"}, {"temperature_f", "temperature", "F"},
-    {"humidity_pct", "humidity", "%"}, {"uv_index", "uvi", "UVI"},
+    {"mass_g", "mass", "g"},
+    {"mass_oz", "mass", "oz"},
+    {"mass_kg", "mass", "kg"},
+    {"mass_lb", "mass", "lb"},
+    {"length_cm", "length", "cm"},
+    {"length_in", "length", "in"},
+    {"temperature_c", "temperature", "C"},
+    {"temperature_f", "temperature", "F"},
+    {"humidity_pct", "humidity", "%"},
+    {"uv_index", "uvi", "UVI"},
 };
 
 std::optional<std::int64_t> whole_number(std::string_view text) {
@@ -300,8 +305,7 @@ std::vector<std::string> columns_of(const std::vector<std::string_view>& header,
   const auto refuse = [&](ProblemCode code, std::string_view field, std::string what,
                           std::string expected) {
     good = false;
-    on_problem({code, std::move(what), {file_name, 1, std::string(field.substr(0, 40))},
-                std::move(expected), ""});
+    on_problem({code, std::move(what), {file_name, 1, shown(field)}, std::move(expected), ""});
   };
   for (const std::string_view given : header) {
     std::string name(given);
@@ -320,8 +324,9 @@ std::vector<std::string> columns_of(const std::vector<std::string_view>& header,
       refuse(ProblemCode::missing, name, "which day is day 0 is not said", "--day-zero DATE");
     } else if (!bare && name != "count" && name != "date" && name != "day" &&
                !probe.put(name, "")) {
-      refuse(ProblemCode::unknown_name, name, "no such column",
-             std::string(kKnownFields) + "; date, day, mass_g, ...; or --ignore it, or --rename it");
+      refuse(
+          ProblemCode::unknown_name, name, "no such column",
+          std::string(kKnownFields) + "; date, day, mass_g, ...; or --ignore it, or --rename it");
     } else if (std::find(columns.begin(), columns.end(), name) != columns.end()) {
       refuse(ProblemCode::duplicate, name, "this column is there twice", "");
     }
@@ -337,8 +342,11 @@ void read_notebook_csv(std::string_view text, const std::string& file_name,
                        const CsvOptions& options, const OnEntry& on_entry,
                        const OnProblem& on_problem) {
   if (!simdjson::validate_utf8(text.data(), text.size())) {
-    on_problem({ProblemCode::bad_syntax, "not UTF-8 text", {file_name, 0, ""},
-                "a CSV file saved as UTF-8", ""});
+    on_problem({ProblemCode::bad_syntax,
+                "not UTF-8 text",
+                {file_name, 0, ""},
+                "a CSV file saved as UTF-8",
+                ""});
     return;
   }
   CsvReader reader(text);
@@ -355,8 +363,11 @@ void read_notebook_csv(std::string_view text, const std::string& file_name,
     }
     if (*record == nullptr) {
       if (header) {
-        on_problem({ProblemCode::missing, "the file is empty", {file_name, 0, ""},
-                    "a header line with the names of the columns", ""});
+        on_problem({ProblemCode::missing,
+                    "the file is empty",
+                    {file_name, 0, ""},
+                    "a header line with the names of the columns",
+                    ""});
       }
       return;
     }
@@ -405,11 +416,21 @@ void put_json_text(std::string& out, std::string_view text) {
   out += '"';
   for (const char c : text) {
     switch (c) {
-      case '"': out += "\\\""; break;
-      case '\\': out += "\\\\"; break;
-      case '\n': out += "\\n"; break;
-      case '\r': out += "\\r"; break;
-      case '\t': out += "\\t"; break;
+      case '"':
+        out += "\\\"";
+        break;
+      case '\\':
+        out += "\\\\";
+        break;
+      case '\n':
+        out += "\\n";
+        break;
+      case '\r':
+        out += "\\r";
+        break;
+      case '\t':
+        out += "\\t";
+        break;
       default:
         if (static_cast<unsigned char>(c) < 0x20) {
           out += fmt::format("\\u{:04x}", static_cast<unsigned char>(c));

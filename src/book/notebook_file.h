@@ -44,8 +44,8 @@ struct CsvOptions {
 
 /// Reads CSV with a header line. Columns: those of the JSON form, and for hand-made tables also
 /// `date` or `day` in place of `at`, and `mass_g`, `mass_oz`, `length_cm`, `length_in`,
-/// `temperature_c`, `temperature_f`, `humidity_pct`, `uv_index`, whose cells are bare numbers. A row without an id
-/// gets one made from its text, so that the same file read twice adds nothing.
+/// `temperature_c`, `temperature_f`, `humidity_pct`, `uv_index`, whose cells are bare numbers. A
+/// row without an id gets one made from its text, so that the same file read twice adds nothing.
 void read_notebook_csv(std::string_view text, const std::string& file_name,
                        const CsvOptions& options, const OnEntry& on_entry,
                        const OnProblem& on_problem);

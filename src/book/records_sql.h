@@ -87,8 +87,8 @@ std::vector<std::string> column_names() {
   std::vector<std::string> names;
   const Record record{};
   Record::describe(record, [&](const char* name, room::Need, const auto& field, const char*) {
-    names.push_back('"' + std::string(name) +
-                    column_unit<std::remove_cvref_t<decltype(field)>>() + '"');
+    names.push_back('"' + std::string(name) + column_unit<std::remove_cvref_t<decltype(field)>>() +
+                    '"');
   });
   return names;
 }

@@ -33,14 +33,22 @@ bool nests_too_deep(std::string_view text) {
 
 const char* type_word(const toml::node& node) {
   switch (node.type()) {
-    case toml::node_type::string: return "a text";
-    case toml::node_type::integer: return "a whole number";
-    case toml::node_type::floating_point: return "a number";
-    case toml::node_type::boolean: return "true or false";
-    case toml::node_type::date: return "a date";
-    case toml::node_type::table: return "a table";
-    case toml::node_type::array: return "a list";
-    default: return "something else";
+    case toml::node_type::string:
+      return "a text";
+    case toml::node_type::integer:
+      return "a whole number";
+    case toml::node_type::floating_point:
+      return "a number";
+    case toml::node_type::boolean:
+      return "true or false";
+    case toml::node_type::date:
+      return "a date";
+    case toml::node_type::table:
+      return "a table";
+    case toml::node_type::array:
+      return "a list";
+    default:
+      return "something else";
   }
 }
 
@@ -68,7 +76,7 @@ class TableReader {
     for (const auto& [key, node] : table_) {
       if (known_.contains(std::string(key.str()))) continue;
       problems_.push_back({ProblemCode::unknown_name, "no such field",
-                           at(std::string(key.str()).substr(0, 40).c_str(), &node),
+                           at(shown(key.str()).c_str(), &node),
                            fmt::format("one of {}", fmt::join(known_, ", ")), ""});
     }
   }
@@ -192,8 +200,7 @@ class FileReader {
     if (node == nullptr) return;
     const toml::array* list = node->as_array();
     if (list == nullptr || !list->is_array_of_tables()) {
-      refuse(*node, kind, "not a list of tables",
-             fmt::format("[[{}]] before each {}", kind, kind));
+      refuse(*node, kind, "not a list of tables", fmt::format("[[{}]] before each {}", kind, kind));
       return;
     }
     for (const toml::node& item : *list) {
@@ -225,7 +232,7 @@ class FileReader {
     for (const auto& [key, node] : root_) {
       if (known_.contains(std::string(key.str()))) continue;
       problems_.push_back({ProblemCode::unknown_name, "no such kind of record",
-                           where(node, std::string(key.str()).substr(0, 40)),
+                           where(node, shown(key.str())),
                            fmt::format("one of {}", fmt::join(known_, ", ")), ""});
     }
   }
@@ -283,11 +290,21 @@ std::string quoted(std::string_view text) {
   std::string out = "\"";
   for (const char c : text) {
     switch (c) {
-      case '"': out += "\\\""; break;
-      case '\\': out += "\\\\"; break;
-      case '\n': out += "\\n"; break;
-      case '\r': out += "\\r"; break;
-      case '\t': out += "\\t"; break;
+      case '"':
+        out += "\\\"";
+        break;
+      case '\\':
+        out += "\\\\";
+        break;
+      case '\n':
+        out += "\\n";
+        break;
+      case '\r':
+        out += "\\r";
+        break;
+      case '\t':
+        out += "\\t";
+        break;
       default:
         if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) {
           out += fmt::format("\\u{:04X}", static_cast<unsigned char>(c));
@@ -346,8 +363,7 @@ void RecordPlaces::put(std::string_view kind, std::string_view id, std::string_v
   places_[place_key(kind, id, field)] = std::move(where);
 }
 
-Where RecordPlaces::find(std::string_view kind, std::string_view id,
-                         std::string_view field) const {
+Where RecordPlaces::find(std::string_view kind, std::string_view id, std::string_view field) const {
   auto at = places_.find(place_key(kind, id, field));
   if (at == places_.end()) at = places_.find(place_key(kind, id, ""));
   return at == places_.end() ? Where{} : at->second;
@@ -360,20 +376,27 @@ bool RecordPlaces::has_record(std::string_view kind, std::string_view id) const 
 Problem RecordPlaces::placed(const room::RecordProblem& found) const {
   Problem problem = found.problem;
   problem.where = find(found.kind, found.kind == "room" ? "" : found.id, found.field);
-  problem.where.field = found.id.empty() ? fmt::format("{}.{}", found.kind, found.field)
-                                         : fmt::format("{} {}.{}", found.kind, found.id, found.field);
+  problem.where.field = found.id.empty()
+                            ? fmt::format("{}.{}", found.kind, found.field)
+                            : fmt::format("{} {}.{}", found.kind, found.id, found.field);
   return problem;
 }
 
 Problems read_room_file(std::string_view text, const std::string& file_name, room::Room& room,
                         RecordPlaces& places) {
   if (text.size() > kMostBytes) {
-    return {{ProblemCode::bad_syntax, "too long for a room file", {file_name, 0, ""},
-             "at most 16 MB", ""}};
+    return {{ProblemCode::bad_syntax,
+             "too long for a room file",
+             {file_name, 0, ""},
+             "at most 16 MB",
+             ""}};
   }
   if (nests_too_deep(text)) {
-    return {{ProblemCode::bad_syntax, "brackets nested too deep", {file_name, 0, ""},
-             "a room file as in docs/room-file.md", ""}};
+    return {{ProblemCode::bad_syntax,
+             "brackets nested too deep",
+             {file_name, 0, ""},
+             "a room file as in docs/room-file.md",
+             ""}};
   }
   Problems problems;
   try {
@@ -389,9 +412,8 @@ Problems read_room_file(std::string_view text, const std::string& file_name, roo
                         "a room file as in docs/room-file.md",
                         ""});
   }
-  std::stable_sort(problems.begin(), problems.end(), [](const Problem& a, const Problem& b) {
-    return a.where.line < b.where.line;
-  });
+  std::stable_sort(problems.begin(), problems.end(),
+                   [](const Problem& a, const Problem& b) { return a.where.line < b.where.line; });
   return problems;
 }
 

@@ -87,9 +87,14 @@ void run_demo(const DemoOptions& options, Face& face) {
   const std::filesystem::path folder(options.folder);
   const std::string book_path = (folder / "room.db").string();
   std::error_code error;
-  if (std::filesystem::exists(book_path, error)) {
-    return face.refuse({ProblemCode::conflict, "there is a room book already", {book_path, 0, ""},
-                        "a new or empty folder", ""});
+  for (const char* name : {"room.db", "room.toml", "notebook.jsonl"}) {
+    if (std::filesystem::exists(folder / name, error)) {
+      return face.refuse({ProblemCode::conflict,
+                          "this file is there already",
+                          {(folder / name).string(), 0, ""},
+                          "a new or empty folder",
+                          ""});
+    }
   }
   std::filesystem::create_directories(folder, error);
   if (error) throw MachineFailure(fmt::format("{}: {}", options.folder, error.message()));
@@ -144,8 +149,11 @@ std::optional<book::ImportOptions> import_options(const ImportArguments& argumen
   for (const std::string& pair : arguments.renamed) {
     const auto equals = pair.find('=');
     if (equals == std::string::npos || equals == 0 || equals + 1 == pair.size()) {
-      face.refuse({ProblemCode::bad_value, "not a pair of column names", {"", 0, "--rename"},
-                   "theirs=ours, such as weight_g=mass_g", pair});
+      face.refuse({ProblemCode::bad_value,
+                   "not a pair of column names",
+                   {"", 0, "--rename"},
+                   "theirs=ours, such as weight_g=mass_g",
+                   pair});
       return std::nullopt;
     }
     options.csv.renamed[pair.substr(0, equals)] = pair.substr(equals + 1);
@@ -153,8 +161,11 @@ std::optional<book::ImportOptions> import_options(const ImportArguments& argumen
   if (!arguments.kind.empty()) {
     options.csv.kind = from_word<room::EntryKind>(arguments.kind);
     if (!options.csv.kind) {
-      face.refuse({ProblemCode::bad_value, "unknown kind of entry", {"", 0, "--kind"},
-                   words_listed<room::EntryKind>(), arguments.kind});
+      face.refuse({ProblemCode::bad_value,
+                   "unknown kind of entry",
+                   {"", 0, "--kind"},
+                   words_listed<room::EntryKind>(),
+                   arguments.kind});
       return std::nullopt;
     }
   }
@@ -177,11 +188,10 @@ void run_import(const ImportArguments& arguments, Face& face) {
   const bool was_there = std::filesystem::exists(arguments.book.path);
   auto book = open_book(arguments.book.path, face, true);
   if (!book) return;
-  const auto report = book::import_files(
-      *book, arguments.files, *options, [&](std::int64_t lines) {
-        face.show_progress("reading", lines);
-        return true;
-      });
+  const auto report = book::import_files(*book, arguments.files, *options, [&](std::int64_t lines) {
+    face.show_progress("reading", lines);
+    return true;
+  });
   face.show_progress("", 0, true);
   if (!report) {
     face.refuse(report.problem());
@@ -195,9 +205,8 @@ void run_import(const ImportArguments& arguments, Face& face) {
     return;
   }
   if (arguments.json) {
-    face.out << fmt::format(
-        "{{\"records\": {}, \"entries_added\": {}, \"entries_before\": {}}}\n", report->records,
-        report->entries_added, report->entries_before);
+    face.out << fmt::format("{{\"records\": {}, \"entries_added\": {}, \"entries_before\": {}}}\n",
+                            report->records, report->entries_added, report->entries_before);
   } else {
     face.out << fmt::format("{} records in the room files; {} entries added, {} known before\n",
                             report->records, report->entries_added, report->entries_before);
@@ -212,11 +221,11 @@ void add_import(CLI::App& program, Face& face) {
   command->add_option("FILE", options->files, "room files and notebooks")->required();
   command->add_option("--rename", options->renamed, "CSV: read a column under another name")
       ->type_name("THEIRS=OURS");
-  command->add_option("--ignore", options->ignored, "CSV: pass over a column")
-      ->type_name("COLUMN");
+  command->add_option("--ignore", options->ignored, "CSV: pass over a column")->type_name("COLUMN");
   command->add_option("--kind", options->kind, "CSV: the kind of entry where no column says it")
       ->type_name("KIND");
-  command->add_option("--day-zero", options->day_zero, "CSV: the date that a column `day` counts from")
+  command
+      ->add_option("--day-zero", options->day_zero, "CSV: the date that a column `day` counts from")
       ->type_name("DATE");
   command->add_flag("--remove-others", options->remove_others,
                     "take out records that the room files do not have");
@@ -345,8 +354,7 @@ void add_page(CLI::App& program, Face& face, const char* name, const char* what,
     if (!record) return face.refuse(record.problem());
     const auto round = round::lay_out(hand->day);
     const auto input = page_input(*book, *hand, round, room::subject_of(**record));
-    face.out << (options->json ? as_json(**record, input)
-                               : as_text(**record, input, face.style));
+    face.out << (options->json ? as_json(**record, input) : as_text(**record, input, face.style));
   });
 }
 
@@ -363,23 +371,23 @@ void add_species(CLI::App& program, Face& face) {
   command->add_flag("--us", options->us, "print in US customary units");
   add_json_option(*command, options->json);
   command->callback([options, &face] {
-    const auto* profile =
-        species::built_in().find(species::SpeciesId::trusted(options->name));
+    const auto* profile = species::built_in().find(species::SpeciesId::trusted(options->name));
     if (profile != nullptr) {
-      face.out << (options->json
-                       ? report::species_as_json(*profile)
-                       : report::species_as_text(
-                             *profile, options->us ? UnitSystem::us : UnitSystem::metric,
-                             face.style));
+      face.out << (options->json ? report::species_as_json(*profile)
+                                 : report::species_as_text(
+                                       *profile, options->us ? UnitSystem::us : UnitSystem::metric,
+                                       face.style));
       return;
     }
-    const std::string list = options->json ? report::species_list_as_json(options->name)
-                                           : report::species_list_as_text(options->name, face.style);
+    const std::string list = report::species_list_as_text(options->name, face.style);
     if (list.empty()) {
-      return face.refuse({ProblemCode::unknown_name, "no species of this name", {},
-                          "a name that `warmside species` lists", options->name});
+      return face.refuse({ProblemCode::unknown_name,
+                          "no species of this name",
+                          {},
+                          "a name that `warmside species` lists",
+                          options->name});
     }
-    face.out << list;
+    face.out << (options->json ? report::species_list_as_json(options->name) : list);
   });
 }
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
 #include <map>
 #include <vector>
 
@@ -21,6 +22,16 @@ void collect(const CLI::App& command, const std::string& chain,
   }
   for (const CLI::Option* option : command.get_options()) {
     for (const std::string& name : option->get_lnames()) list.push_back("--" + name);
+  }
+  if (command.get_fallthrough() && command.get_parent() != nullptr) {
+    // "jot weigh --at 07:30": the short forms take jot's own options too.
+    for (const CLI::Option* option : command.get_parent()->get_options()) {
+      for (const std::string& name : option->get_lnames()) {
+        if (std::find(list.begin(), list.end(), "--" + name) == list.end()) {
+          list.push_back("--" + name);
+        }
+      }
+    }
   }
   words[chain] = fmt::format("{}", fmt::join(list, " "));
 }
@@ -63,7 +74,8 @@ std::string bash_script(const CLI::App& program) {
 void add_completion_command(CLI::App& program, Face& face) {
   auto* command =
       program.add_subcommand("completion", "print a completion script for bash and zsh");
-  command->footer("Example:\n  warmside completion > ~/.local/share/bash-completion/completions/warmside");
+  command->footer(
+      "Example:\n  warmside completion > ~/.local/share/bash-completion/completions/warmside");
   command->callback([&program, &face] { face.out << bash_script(program); });
 }
 

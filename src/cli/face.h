@@ -21,8 +21,8 @@ struct Face {
   std::ostream& err;
   Instant now;
   std::mt19937_64 random;
-  report::SheetStyle style;      // of the output, when it is a terminal
-  bool progress_shown = false;   // whether progress may be drawn on err
+  report::SheetStyle style;     // of the output, when it is a terminal
+  bool progress_shown = false;  // whether progress may be drawn on err
   int exit_code = kDone;
 
   /// Says what is wrong with the data, one line each, and sets the exit code.

@@ -102,8 +102,11 @@ class Scribe {
 
   [[noreturn]] void refuse(std::string field, std::string what, std::string expected,
                            std::string found) const {
-    throw Refusal{{ProblemCode::bad_value, std::move(what), {"", 0, std::move(field)},
-                   std::move(expected), std::move(found)}};
+    throw Refusal{{ProblemCode::bad_value,
+                   std::move(what),
+                   {"", 0, std::move(field)},
+                   std::move(expected),
+                   std::move(found)}};
   }
 
  private:
@@ -166,9 +169,17 @@ void reading(const JotOptions& o, Scribe& s) {
   Entry& entry = s.add(EntryKind::reading, s.enclosure(o.words.front()));
   std::size_t end = o.words.size();
   for (; end > 1; --end) {
-    if (const auto t = parse<Temperature>(o.words[end - 1])) {
+    const std::string& value = o.words[end - 1];
+    const auto once = [&](bool again) {
+      if (again) {
+        s.refuse("", "two values of one kind", "one temperature, one humidity or both", value);
+      }
+    };
+    if (const auto t = parse<Temperature>(value)) {
+      once(entry.temperature.has_value());
       entry.temperature = *t;
-    } else if (const auto rh = parse<Percentage>(o.words[end - 1])) {
+    } else if (const auto rh = parse<Percentage>(value)) {
+      once(entry.humidity.has_value());
       entry.humidity = *rh;
     } else {
       break;
@@ -178,8 +189,8 @@ void reading(const JotOptions& o, Scribe& s) {
     entry.item += (entry.item.empty() ? "" : " ") + o.words[i];
   }
   if (!entry.temperature && !entry.humidity) {
-    s.refuse("", "a reading of nothing", "a temperature or humidity with its unit, such as 31.2C 48%",
-             o.words.back());
+    s.refuse("", "a reading of nothing",
+             "a temperature or humidity with its unit, such as 31.2C 48%", o.words.back());
   }
 }
 
@@ -189,7 +200,7 @@ void moved(const JotOptions& o, Scribe& s) {
 }
 
 void note(const JotOptions& o, Scribe& s) {
-  if (o.words.size() < 2) {
+  if (o.words.size() < 2 && o.note.empty()) {
     s.refuse("", "a note without words", "what it is about, then the words", o.words.front());
   }
   const Subject about = s.thing(
@@ -198,17 +209,16 @@ void note(const JotOptions& o, Scribe& s) {
        SubjectKind::heater, SubjectKind::lamp, SubjectKind::instrument, SubjectKind::tool,
        SubjectKind::jar, SubjectKind::supply, SubjectKind::safety_device, SubjectKind::task});
   Entry& entry = s.add(EntryKind::note, about);
-  entry.note.clear();
-  for (std::size_t i = 1; i < o.words.size(); ++i) {
-    entry.note += (i == 1 ? "" : " ") + o.words[i];
-  }
+  std::string words;
+  for (std::size_t i = 1; i < o.words.size(); ++i) words += (i == 1 ? "" : " ") + o.words[i];
+  if (!words.empty()) entry.note = words + (entry.note.empty() ? "" : "; " + entry.note);
 }
 
 void disinfected(const JotOptions& o, Scribe& s) {
   for (const std::string& name : o.words) {
-    Entry& entry = s.add(EntryKind::disinfected, s.thing(name, {SubjectKind::tool,
-                                                                SubjectKind::enclosure,
-                                                                SubjectKind::room}));
+    Entry& entry =
+        s.add(EntryKind::disinfected,
+              s.thing(name, {SubjectKind::tool, SubjectKind::enclosure, SubjectKind::room}));
     entry.item = o.item;
     if (o.minutes >= 0) entry.count = o.minutes;
   }
@@ -270,7 +280,8 @@ void write_entries(const JotOptions& options, const Form& form, Face& face) {
     auto change = book.change();
     for (const Entry& entry : scribe.entries) {
       const auto stored = change.append(entry);
-      if (!stored) problems.insert(problems.end(), stored.problem().begin(), stored.problem().end());
+      if (!stored)
+        problems.insert(problems.end(), stored.problem().begin(), stored.problem().end());
     }
     if (!problems.empty()) return face.refuse(problems);
     change.commit();
@@ -343,13 +354,15 @@ void add_jot_command(CLI::App& program, Face& face) {
 
   form("weigh", "a weighing: animal and mass, or several such pairs", "ANIMAL MASS", weigh);
   for (const bool taken : {true, false}) {
-    auto* command = form(taken ? "fed" : "refused",
-                         taken ? "a meal that was eaten" : "a meal that was refused", "ANIMAL",
-                         [taken](const JotOptions& o, Scribe& s) {
-                           meal(taken ? EntryKind::fed : EntryKind::refused, o, s);
-                         });
+    auto* command =
+        form(taken ? "fed" : "refused", taken ? "a meal that was eaten" : "a meal that was refused",
+             "ANIMAL", [taken](const JotOptions& o, Scribe& s) {
+               meal(taken ? EntryKind::fed : EntryKind::refused, o, s);
+             });
     command->add_option("--food", options->food, "what it was")->type_name("TEXT");
-    command->add_option("--count", options->count, "how many")->type_name("N");
+    command->add_option("--count", options->count, "how many")
+        ->check(CLI::NonNegativeNumber)
+        ->type_name("N");
     command->add_option("--mass", options->mass, "how heavy in all")->type_name("MASS");
     command->add_option("--jar", options->jar, "dusted from this jar")->type_name("JAR");
   }
@@ -381,9 +394,7 @@ void add_jot_command(CLI::App& program, Face& face) {
     const EntryKind end = quarantine ? EntryKind::quarantine_ended : EntryKind::brumation_ended;
     form(quarantine ? "quarantine" : "brumation",
          quarantine ? "quarantine begins, or is signed off" : "brumation begins or ends", "ANIMAL",
-         [begin, end](const JotOptions& o, Scribe& s) {
-           for_animals(o.ended ? end : begin, o, s);
-         })
+         [begin, end](const JotOptions& o, Scribe& s) { for_animals(o.ended ? end : begin, o, s); })
         ->add_flag("--ended", options->ended, "it ends");
   }
   animals("ill", "looks ill", EntryKind::ill)
@@ -422,7 +433,9 @@ void add_jot_command(CLI::App& program, Face& face) {
   auto* clean = form("disinfected", "a tool or enclosure was disinfected", "THING", disinfected);
   clean->add_option("--with", options->item, "the disinfectant and its strength")
       ->type_name("TEXT");
-  clean->add_option("--minutes", options->minutes, "how long it stayed wet")->type_name("N");
+  clean->add_option("--minutes", options->minutes, "how long it stayed wet")
+      ->check(CLI::NonNegativeNumber)
+      ->type_name("N");
   form("note", "words about anything", "THING WORDS", note);
   form("strike", "strike out an entry: it does not hold", "ENTRY", strike);
 }

@@ -17,8 +17,7 @@ std::map<std::string, const Entry*> latest_by_place(const room::Day& day,
                                                     const room::Enclosure& enclosure, Part part) {
   const Duration believed = species::care_rules().value<Duration>("reading_believed");
   std::map<std::string, const Entry*> latest;
-  for (const Entry& entry :
-       day.history->all(room::subject_of(enclosure), EntryKind::reading)) {
+  for (const Entry& entry : day.history->all(room::subject_of(enclosure), EntryKind::reading)) {
     if (entry.at < day.history->until() - believed || !(entry.*part)) continue;
     latest[entry.item] = &entry;  // oldest first, so the last one stays
   }
@@ -41,8 +40,7 @@ std::string spread(const room::Day& day, const room::Enclosure& enclosure, Part 
                    const std::string& place, UnitSystem units) {
   int n = 0;
   const Entry *low = nullptr, *high = nullptr, *first = nullptr;
-  for (const Entry& entry :
-       day.history->all(room::subject_of(enclosure), EntryKind::reading)) {
+  for (const Entry& entry : day.history->all(room::subject_of(enclosure), EntryKind::reading)) {
     if (entry.item != place || !(entry.*part)) continue;
     if (first == nullptr) first = &entry;
     if (low == nullptr || *(entry.*part) < *(low->*part)) low = &entry;
@@ -70,10 +68,10 @@ Finding outside(const room::Day& day, const room::Enclosure& enclosure, const En
   finding.subject = enclosure.id.text();
   finding.headline = fmt::format("{}: {} {} is outside {}", title(enclosure), what, value,
                                  species::for_people(wanted.fact->value, units));
-  finding.evidence = fmt::format("Read {} on {}; {} wants {} ({}).{}", value,
-                                 day.zone.wall_text(entry.at), wanted.animal->profile.common_name,
-                                 species::for_people(wanted.fact->value, units),
-                                 word(wanted.fact->trust), more);
+  finding.evidence =
+      fmt::format("Read {} on {}; {} wants {} ({}).{}", value, day.zone.wall_text(entry.at),
+                  wanted.animal->profile.common_name,
+                  species::for_people(wanted.fact->value, units), word(wanted.fact->trust), more);
   finding.advice =
       "Read again with a second instrument. If it stands, check the probe's place, the set point "
       "and the room before changing anything by more than a degree or two a day. Do not open or "
@@ -127,11 +125,10 @@ void judge_humidity(const room::Day& day, const room::Enclosure& enclosure,
       if (wanted.fact == nullptr || animal->brumating_since) continue;
       const auto& range = std::get<Range<Percentage>>(wanted.fact->value);
       if (standing(*entry->humidity, range) != Standing::outside) continue;
-      Finding finding =
-          outside(day, enclosure, *entry, wanted,
-                  place.empty() ? "humidity" : "humidity at the " + place,
-                  for_people(*entry->humidity, units),
-                  spread(day, enclosure, &Entry::humidity, place, units));
+      Finding finding = outside(day, enclosure, *entry, wanted,
+                                place.empty() ? "humidity" : "humidity at the " + place,
+                                for_people(*entry->humidity, units),
+                                spread(day, enclosure, &Entry::humidity, place, units));
       finding.when = When::this_week;
       found.push_back(std::move(finding));
       break;

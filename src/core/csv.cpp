@@ -28,8 +28,11 @@ Result<const std::vector<std::string_view>*> CsvReader::next() {
         const auto quote = text_.find('"', at_);
         if (quote == std::string_view::npos) {
           at_ = text_.size();
-          return Problem{ProblemCode::bad_syntax, "a quoted field is never closed",
-                         {"", record_line_, ""}, "a closing \"", ""};
+          return Problem{ProblemCode::bad_syntax,
+                         "a quoted field is never closed",
+                         {"", record_line_, ""},
+                         "a closing \"",
+                         ""};
         }
         value.append(text_.substr(at_, quote - at_));
         at_ = quote + 1;
@@ -43,8 +46,11 @@ Result<const std::vector<std::string_view>*> CsvReader::next() {
       fields_.emplace_back();
       if (at_ < text_.size() && text_[at_] != ',' && text_[at_] != '\n' && text_[at_] != '\r') {
         at_ = std::min(text_.find('\n', at_), text_.size());
-        return Problem{ProblemCode::bad_syntax, "text after a closing quote",
-                       {"", record_line_, ""}, "a comma or the end of the line", ""};
+        return Problem{ProblemCode::bad_syntax,
+                       "text after a closing quote",
+                       {"", record_line_, ""},
+                       "a comma or the end of the line",
+                       ""};
       }
     } else {
       const auto end = std::min(text_.find_first_of(",\n", at_), text_.size());
@@ -64,8 +70,11 @@ Result<const std::vector<std::string_view>*> CsvReader::next() {
       break;
     }
     if (returned) {  // a lone carriage return after a quoted field
-      return Problem{ProblemCode::bad_syntax, "text after a closing quote",
-                     {"", record_line_, ""}, "a comma or the end of the line", ""};
+      return Problem{ProblemCode::bad_syntax,
+                     "text after a closing quote",
+                     {"", record_line_, ""},
+                     "a comma or the end of the line",
+                     ""};
     }
   }
   for (std::size_t i = 0; i < rebuilt.size(); ++i) fields_[rebuilt[i]] = unquoted_[i];

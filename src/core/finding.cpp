@@ -7,10 +7,14 @@ namespace warmside {
 
 const char* name_of(When when) {
   switch (when) {
-    case When::now: return "now";
-    case When::today: return "today";
-    case When::this_week: return "this week";
-    case When::good_to_know: return "good to know";
+    case When::now:
+      return "now";
+    case When::today:
+      return "today";
+    case When::this_week:
+      return "this week";
+    case When::good_to_know:
+      return "good to know";
   }
   return "good to know";
 }

@@ -25,7 +25,8 @@ struct Finding {
   bool operator==(const Finding&) const = default;
 };
 
-/// Most urgent first; then by subject and headline, so that the same room always reads the same.
+/// Most urgent first; then by module, subject and headline, so that the same room always reads
+/// the same.
 void sort_findings(std::vector<Finding>& findings);
 
 }  // namespace warmside

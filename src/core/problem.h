@@ -8,6 +8,7 @@
 
 #include <stdexcept>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace warmside {
@@ -40,7 +41,7 @@ struct Where {
 /// One thing that is wrong.
 struct Problem {
   ProblemCode code = ProblemCode::bad_value;
-  std::string what;      // one sentence without a full stop
+  std::string what;  // one sentence without a full stop
   Where where;
   std::string expected;  // what would be right, with an example; may be empty
   std::string found;     // the offending text, shortened; may be empty
@@ -48,6 +49,10 @@ struct Problem {
 };
 
 using Problems = std::vector<Problem>;
+
+/// A text from outside, made fit for Problem::found: one line of at most 40 bytes of UTF-8, with
+/// '?' for control characters and for what is not UTF-8.
+std::string shown(std::string_view text);
 
 /// One line for people: "room.toml:12: animal.species: unknown species; expected ...; found ...".
 std::string to_line(const Problem& problem);

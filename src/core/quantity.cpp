@@ -14,7 +14,6 @@ namespace warmside {
 namespace {
 
 constexpr std::size_t kMaxText_bytes = 64;
-constexpr std::size_t kMaxFound_bytes = 40;
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 /// A unit as written in text, and its ways in and out.
@@ -264,40 +263,6 @@ std::string with_article(std::string_view name) {
   return fmt::format("{} {}", name[0] == 'a' || name[0] == 'e' ? "an" : "a", name);
 }
 
-/// The bytes of the well-formed UTF-8 character at the front of text, or 0 (RFC 3629, section 4).
-std::size_t character_bytes(std::string_view text) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-  const unsigned lead = byte(0);
-  if (lead < 0x80) return 1;
-  const std::size_t size = lead < 0xC2   ? 0
-                           : lead < 0xE0 ? 2
-                           : lead < 0xF0 ? 3
-                           : lead < 0xF5 ? 4
-                                         : 0;
-  if (size == 0 || text.size() < size) return 0;
-  for (std::size_t i = 1; i < size; ++i) {
-    if ((byte(i) & 0xC0) != 0x80) return 0;
-  }
-  const unsigned second = byte(1);
-  const bool overlong = (lead == 0xE0 && second < 0xA0) || (lead == 0xF0 && second < 0x90);
-  const bool no_character = (lead == 0xED && second > 0x9F) || (lead == 0xF4 && second > 0x8F);
-  return overlong || no_character ? 0 : size;
-}
-
-/// Text from outside, made fit for a message: short, whole characters, no controls.
-std::string shown(std::string_view text) {
-  std::string out;
-  while (!text.empty()) {
-    const std::size_t size = character_bytes(text);
-    const bool plain = size > 1 || (size == 1 && text[0] >= ' ' && text[0] != '\x7f');
-    const std::string_view piece = plain ? text.substr(0, size) : "?";
-    if (out.size() + piece.size() > kMaxFound_bytes) break;
-    out += piece;
-    text.remove_prefix(size > 0 ? size : 1);
-  }
-  return out;
-}
-
 template <class Q>
 std::string expected() {
   std::string units;
@@ -470,8 +435,8 @@ std::string people(TemperatureDelta q, bool us) {
 std::string people(Mass q, bool us) {
   if (us) return fills(q.pounds()) ? with_unit(q.pounds(), "lb") : with_unit(q.ounces(), "oz");
   if (fills(q.kilograms())) return with_unit(q.kilograms(), "kg");
-  return fills(q.grams()) || q == Mass() ? with_unit(q.grams(), "g")
-                                         : with_unit(q.milligrams(), "mg");
+  return fills(q.grams() * 10) || q == Mass() ? with_unit(q.grams(), "g")
+                                              : with_unit(q.milligrams(), "mg");
 }
 
 std::string people(Length q, bool us) {

@@ -23,11 +23,16 @@
 #include <string_view>
 
 #include "core/result.h"
+#include "core/words.h"
 
 namespace warmside {
 
 /// How people in a room type and read: metric (degC, g, cm, L) or US customary (degF, oz, in, gal).
 enum class UnitSystem { metric, us };
+template <>
+struct Words<UnitSystem> {
+  static constexpr std::array<std::string_view, 2> list{"metric", "us"};
+};
 
 /// What every linear quantity can do. Self is the derived type; values are SI. Starts as zero.
 template <class Self>

@@ -16,7 +16,7 @@ namespace warmside {
 template <class T, class E>
 class [[nodiscard]] Outcome {
  public:
-  Outcome(T value) : state_(std::in_place_index<0>, std::move(value)) {}   // NOLINT: by design
+  Outcome(T value) : state_(std::in_place_index<0>, std::move(value)) {}      // NOLINT: by design
   Outcome(E problem) : state_(std::in_place_index<1>, std::move(problem)) {}  // NOLINT: by design
 
   bool ok() const { return state_.index() == 0; }

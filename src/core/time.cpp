@@ -13,8 +13,7 @@ constexpr std::int64_t kDayMs = 86'400'000;
 constexpr std::int64_t kMinuteMs = 60'000;
 
 Problem not_a(const char* thing, const char* expected, std::string_view found) {
-  return {ProblemCode::bad_value, fmt::format("not {}", thing), {}, expected,
-          std::string(found.substr(0, 40))};
+  return {ProblemCode::bad_value, fmt::format("not {}", thing), {}, expected, shown(found)};
 }
 
 /// Reads exactly `count` digits at `at`; -1 when there is anything else.
@@ -29,8 +28,7 @@ int digits(std::string_view text, std::size_t at, std::size_t count) {
 }
 
 std::chrono::year_month_day civil(Date d) {
-  return std::chrono::year_month_day(
-      std::chrono::sys_days(std::chrono::days(d.days_from_epoch())));
+  return std::chrono::year_month_day(std::chrono::sys_days(std::chrono::days(d.days_from_epoch())));
 }
 
 std::int64_t floor_div(std::int64_t a, std::int64_t b) {
@@ -45,8 +43,7 @@ Instant operator+(Instant a, Duration d) {
 
 Result<Instant> parse_instant(std::string_view text) {
   const auto bad = [&] {
-    return not_a("a moment in time", "RFC 3339 with an offset, such as 2026-11-25T07:10:00Z",
-                 text);
+    return not_a("a moment in time", "RFC 3339 with an offset, such as 2026-11-25T07:10:00Z", text);
   };
   const int hour = digits(text, 11, 2), minute = digits(text, 14, 2), second = digits(text, 17, 2);
   if (text.size() < 20 || (text[10] != 'T' && text[10] != 't' && text[10] != ' ') ||
@@ -69,16 +66,16 @@ Result<Instant> parse_instant(std::string_view text) {
   std::int64_t offset = 0;  // minutes east of UTC
   if (at + 1 == text.size() && (text[at] == 'Z' || text[at] == 'z')) {
     offset = 0;
-  } else if (at + 6 == text.size() && (text[at] == '+' || text[at] == '-') &&
-             text[at + 3] == ':') {
+  } else if (at + 6 == text.size() && (text[at] == '+' || text[at] == '-') && text[at + 3] == ':') {
     const int h = digits(text, at + 1, 2), m = digits(text, at + 4, 2);
     if (h < 0 || h > 23 || m < 0 || m > 59) return bad();
     offset = (text[at] == '-' ? -1 : 1) * (h * 60 + m);
   } else {
     return bad();
   }
-  const auto t = Instant::unix_ms(day->days_from_epoch() * kDayMs + (hour * 60 + minute) * kMinuteMs +
-                                  second * 1000 + ms - offset * kMinuteMs);
+  const auto t =
+      Instant::unix_ms(day->days_from_epoch() * kDayMs + (hour * 60 + minute) * kMinuteMs +
+                       second * 1000 + ms - offset * kMinuteMs);
   // An offset can push the edge days out of the years that print with four digits.
   const Date first = *Date::of(1, 1, 1), last = *Date::of(9999, 12, 31);
   const auto utc_day = floor_div(t.unix_ms(), kDayMs);
@@ -109,9 +106,15 @@ Result<Date> Date::of(int year, int month, int day) {
       static_cast<std::int32_t>(std::chrono::sys_days(ymd).time_since_epoch().count()));
 }
 
-int Date::year() const { return static_cast<int>(civil(*this).year()); }
-int Date::month() const { return static_cast<int>(static_cast<unsigned>(civil(*this).month())); }
-int Date::day() const { return static_cast<int>(static_cast<unsigned>(civil(*this).day())); }
+int Date::year() const {
+  return static_cast<int>(civil(*this).year());
+}
+int Date::month() const {
+  return static_cast<int>(static_cast<unsigned>(civil(*this).month()));
+}
+int Date::day() const {
+  return static_cast<int>(static_cast<unsigned>(civil(*this).day()));
+}
 
 Result<Date> parse_date(std::string_view text) {
   const int year = digits(text, 0, 4), month = digits(text, 5, 2), day = digits(text, 8, 2);
@@ -164,15 +167,18 @@ Result<Zone> Zone::named(std::string_view iana_name) {
   } catch (const std::exception&) {
     // falls through to the same words as for a badly formed name
   }
-  return Problem{ProblemCode::unknown_name, "unknown time zone", {},
-                 "an IANA zone such as Europe/Oslo", std::string(iana_name.substr(0, 40))};
+  return Problem{ProblemCode::unknown_name,
+                 "unknown time zone",
+                 {},
+                 "an IANA zone such as Europe/Oslo",
+                 shown(iana_name)};
 }
 
 Date Zone::date_of(Instant t) const {
   std::int64_t ms = t.unix_ms();
   if (rules_->zone != nullptr) {
-    const auto info = rules_->zone->get_info(date::sys_time<std::chrono::milliseconds>(
-        std::chrono::milliseconds(t.unix_ms())));
+    const auto info = rules_->zone->get_info(
+        date::sys_time<std::chrono::milliseconds>(std::chrono::milliseconds(t.unix_ms())));
     ms += std::chrono::milliseconds(info.offset).count();
   }
   return Date::days_from_epoch(static_cast<std::int32_t>(floor_div(ms, kDayMs)));

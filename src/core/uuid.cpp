@@ -27,7 +27,9 @@ int hex_value(char c) {
   return -1;
 }
 
-bool dash_before(std::size_t byte) { return byte == 4 || byte == 6 || byte == 8 || byte == 10; }
+bool dash_before(std::size_t byte) {
+  return byte == 4 || byte == 6 || byte == 8 || byte == 10;
+}
 
 }  // namespace
 
@@ -57,7 +59,7 @@ Result<Uuid> parse_uuid(std::string_view text) {
                  "not an entry id",
                  {},
                  "a UUID such as 0192f0c1-2b3c-7def-8123-456789abcdef",
-                 std::string(text.substr(0, 40))};
+                 shown(text)};
 }
 
 std::string to_text(const Uuid& id) {

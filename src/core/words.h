@@ -19,7 +19,9 @@ template <class E>
 struct Words;
 
 template <class E>
-concept Worded = std::is_enum_v<E> && requires { Words<E>::list.size(); };
+concept Worded = std::is_enum_v<E> && requires {
+  Words<E>::list.size();
+};
 
 template <Worded E>
 constexpr std::string_view word(E value) {

@@ -58,16 +58,15 @@ std::vector<Finding> findings(const room::Day& day) {
     const double lost = 1.0 - *latest->mass / *heaviest->mass;
     const Limit limit = limit_for(animal);
     if (!(lost > limit.share.share())) continue;
-    const bool fast =
-        latest->at - heaviest->at <= rules.value<Duration>("fast_loss_window");
+    const bool fast = latest->at - heaviest->at <= rules.value<Duration>("fast_loss_window");
     Finding finding;
     finding.when = fast ? When::now : When::today;
     finding.subject_kind = "animal";
     finding.subject = animal.animal->id.text();
-    finding.headline = fmt::format("{} has lost {:.1f} % of its mass in {} days",
-                                   animal.animal->name.empty() ? animal.animal->id.text()
-                                                               : animal.animal->name,
-                                   lost * 100, day.date_of(*latest) - day.date_of(*heaviest));
+    finding.headline =
+        fmt::format("{} has lost {:.1f} % of its mass in {} days",
+                    animal.animal->name.empty() ? animal.animal->id.text() : animal.animal->name,
+                    lost * 100, day.date_of(*latest) - day.date_of(*heaviest));
     finding.evidence = fmt::format(
         "{} on {}, down from {} on {}, the highest of the 90 days before; limit {} ({}).",
         for_people(*latest->mass, units), to_text(day.date_of(*latest)),
@@ -81,8 +80,9 @@ std::vector<Finding> findings(const room::Day& day) {
         "Weigh it again before its next meal, on the same scale. If the loss stands, call a "
         "veterinarian with reptile or amphibian experience and take the list of weighings along. "
         "A meal, droppings, eggs or a full bladder on one of the two days can feign a loss.";
-    finding.source = "loss over 10 % fast or 20 % slowly: see a vet (public veterinary summary); "
-                     "the window of 90 days is common practice, no source";
+    finding.source =
+        "loss over 10 % fast or 20 % slowly: see a vet (public veterinary summary); "
+        "the window of 90 days is common practice, no source";
     finding.module = "health";
     found.push_back(std::move(finding));
   }

@@ -18,13 +18,12 @@ std::string name_of(const AnimalDay& animal) {
 std::pair<ServiceClass, std::string> class_of(const AnimalDay& animal,
                                               const std::set<room::AnimalId>& watched) {
   if (animal.ill_since) {
-    return {ServiceClass::sick,
-            fmt::format("{} is noted as ill since {}", name_of(animal), to_text(*animal.ill_since))};
+    return {ServiceClass::sick, fmt::format("{} is noted as ill since {}", name_of(animal),
+                                            to_text(*animal.ill_since))};
   }
   if (animal.quarantine_since) {
-    return {ServiceClass::quarantine,
-            fmt::format("{} is in quarantine since {}", name_of(animal),
-                        to_text(*animal.quarantine_since))};
+    return {ServiceClass::quarantine, fmt::format("{} is in quarantine since {}", name_of(animal),
+                                                  to_text(*animal.quarantine_since))};
   }
   if (watched.contains(animal.animal->id)) {
     return {ServiceClass::observation,
@@ -46,12 +45,18 @@ std::pair<ServiceClass, std::string> class_of(const AnimalDay& animal,
 
 int rank(Group group) {
   switch (group) {
-    case Group::frog: return 0;
-    case Group::salamander: return 1;
-    case Group::lizard: return 2;
-    case Group::snake: return 3;
-    case Group::chelonian: return 4;
-    case Group::other: return 5;
+    case Group::frog:
+      return 0;
+    case Group::salamander:
+      return 1;
+    case Group::lizard:
+      return 2;
+    case Group::snake:
+      return 3;
+    case Group::chelonian:
+      return 4;
+    case Group::other:
+      return 5;
   }
   return 5;
 }
@@ -141,8 +146,7 @@ std::vector<std::string> before(const room::Day& day, const Candidate* previous,
 
 }  // namespace
 
-std::vector<Place> order_of_service(const room::Day& day,
-                                    const std::set<room::AnimalId>& watched) {
+std::vector<Place> order_of_service(const room::Day& day, const std::set<room::AnimalId>& watched) {
   std::vector<Candidate> candidates;
   for (const room::Enclosure& enclosure : day.room->enclosures) {
     if (enclosure.retired && *enclosure.retired <= day.date) continue;
@@ -151,7 +155,9 @@ std::vector<Place> order_of_service(const room::Day& day,
   std::sort(candidates.begin(), candidates.end(),
             [](const Candidate& a, const Candidate& b) { return a.key() < b.key(); });
   std::vector<Place> order;
-  order.push_back({nullptr, ServiceClass::preparation, "food and water are made with clean hands",
+  order.push_back({nullptr,
+                   ServiceClass::preparation,
+                   "food and water are made with clean hands",
                    {"Hands: wash with soap and water"}});
   const Candidate* previous = nullptr;
   for (Candidate& candidate : candidates) {

@@ -50,7 +50,8 @@ namespace warmside {
 template <>
 struct Words<hygiene::ServiceClass> {
   static constexpr std::array<std::string_view, 7> list{
-      "preparation",       "young and clean amphibians", "breeding", "resident",
-      "under observation", "quarantine",                 "sick"};
+      "preparation", "young and clean amphibians", "breeding",
+      "resident",    "under observation",          "quarantine",
+      "sick"};
 };
 }  // namespace warmside

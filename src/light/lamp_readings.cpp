@@ -31,8 +31,8 @@ std::vector<Finding> findings(const room::Day& day) {
                                    lamp.id.text(), *latest->uvi / *first->uvi * 100);
     finding.evidence = fmt::format(
         "{} on {}, {} on {}; replace below {}.{}", for_people(*latest->uvi, units),
-        to_text(day.date_of(*latest)), for_people(*first->uvi, units),
-        to_text(day.date_of(*first)), for_people(Percentage::share(low_share), units),
+        to_text(day.date_of(*latest)), for_people(*first->uvi, units), to_text(day.date_of(*first)),
+        for_people(Percentage::share(low_share), units),
         lamp.installed && replaced == nullptr ? " Installed " + to_text(*lamp.installed) + "."
                                               : "");
     finding.advice =

@@ -12,10 +12,14 @@ namespace warmside::report {
 using Json = nlohmann::ordered_json;
 
 inline Json json_of(const Finding& finding) {
-  return {{"when", name_of(finding.when)},   {"subject", finding.subject},
-          {"subject_kind", finding.subject_kind}, {"headline", finding.headline},
-          {"evidence", finding.evidence},    {"advice", finding.advice},
-          {"source", finding.source},        {"module", finding.module}};
+  return {{"when", name_of(finding.when)},
+          {"subject", finding.subject},
+          {"subject_kind", finding.subject_kind},
+          {"headline", finding.headline},
+          {"evidence", finding.evidence},
+          {"advice", finding.advice},
+          {"source", finding.source},
+          {"module", finding.module}};
 }
 
 template <class IdType>
@@ -52,6 +56,8 @@ inline Json json_of(const room::Entry& entry) {
 }
 
 /// Compact text of a document. Names and notes were checked to be UTF-8 when they were read.
-inline std::string dumped(const Json& json) { return json.dump(2) + "\n"; }
+inline std::string dumped(const Json& json) {
+  return json.dump(2) + "\n";
+}
 
 }  // namespace warmside::report

@@ -35,6 +35,13 @@ std::vector<std::pair<std::string, std::string>> filled_fields(const Record& rec
         return fmt::format("{}", value);
       } else if constexpr (Quantity<V>) {
         return for_people(value, units);
+      } else if constexpr (std::same_as<V, room::Construction>) {
+        std::string layers;
+        for (const room::Layer& layer : value.layers) {
+          layers += fmt::format("{}{} {}", layers.empty() ? "" : " + ", layer.material,
+                                for_people(layer.thickness, units));
+        }
+        return layers;
       } else {
         return room::field_text(value, units);
       }
@@ -59,10 +66,32 @@ void put_fields(const Record& record, UnitSystem units, Sheet& sheet) {
   }
 }
 
+/// The fields that say something, named as in the room file; quantities as texts in metric units,
+/// whatever the people of the room read.
 template <class Record>
-Json fields_json(const Record& record, UnitSystem units) {
+Json fields_json(const Record& record) {
   Json json{{"id", record.id.text()}};
-  for (const auto& [label, text] : filled_fields(record, units)) json[label] = text;
+  Record::describe(record, [&](const char* name, room::Need, const auto& field, const char*) {
+    using T = std::remove_cvref_t<decltype(field)>;
+    const auto put = [&](const auto& value) {
+      if constexpr (std::is_arithmetic_v<std::remove_cvref_t<decltype(value)>>) {
+        json[name] = value;
+      } else {
+        std::string text;
+        if constexpr (std::same_as<std::remove_cvref_t<decltype(value)>, std::string>) {
+          text = value;
+        } else {
+          text = room::field_text(value, UnitSystem::metric);
+        }
+        if (!text.empty() && text != "unknown") json[name] = std::move(text);
+      }
+    };
+    if constexpr (room::IsOptional<T>::value) {
+      if (field) put(*field);
+    } else {
+      put(field);
+    }
+  });
   return json;
 }
 
@@ -120,8 +149,7 @@ void put_today(const PageInput& input, Wanted wanted_finding, auto wanted_task, 
   for (const Finding& finding : input.round->findings) {
     if (!wanted_finding(finding)) continue;
     any = true;
-    sheet.line(fmt::format("[{}] {}", name_of(finding.when), finding.headline), 2, 2,
-               Tone::strong);
+    sheet.line(fmt::format("[{}] {}", name_of(finding.when), finding.headline), 2, 2, Tone::strong);
     sheet.line(finding.evidence, 4);
     sheet.line("Do: " + finding.advice, 4, 4);
     sheet.line("Source: " + finding.source, 4, 4, Tone::faint);
@@ -129,11 +157,10 @@ void put_today(const PageInput& input, Wanted wanted_finding, auto wanted_task, 
   const auto put = [&](const round::Task& task) {
     if (!wanted_task(task)) return;
     any = true;
-    sheet.line(fmt::format("due {}{}: {}", to_text(task.due.date),
-                           task.due.late_days > 0 ? fmt::format(" ({} days late)",
-                                                                task.due.late_days)
-                                                  : "",
-                           task.title),
+    sheet.line(fmt::format(
+                   "due {}{}: {}", to_text(task.due.date),
+                   task.due.late_days > 0 ? fmt::format(" ({} late)", round::days_words(task.due.late_days)) : "",
+                   task.title),
                2, 2);
     if (!task.detail.empty()) sheet.line(task.detail, 6);
     sheet.line("Why: " + task.reason, 6, 0, Tone::faint);
@@ -264,8 +291,7 @@ std::string animal_as_text(const room::Animal& animal, const PageInput& input,
   put_today(input, finding_about_animal(animal), task_about_animal(animal), sheet);
 
   sheet.heading("Weighings recalled");
-  const auto weighings =
-      input.day->history->all(room::subject_of(animal), EntryKind::weighed);
+  const auto weighings = input.day->history->all(room::subject_of(animal), EntryKind::weighed);
   if (weighings.empty()) sheet.line("None yet.", 2);
   for (const Entry& entry : weighings) {
     sheet.row(to_text(input.day->date_of(entry)), for_people(*entry.mass, units), 12);
@@ -279,18 +305,16 @@ std::string animal_as_text(const room::Animal& animal, const PageInput& input,
 }
 
 std::string animal_as_json(const room::Animal& animal, const PageInput& input) {
-  const UnitSystem units = input.day->room->info.units;
   const room::AnimalDay* state = state_of(*input.day, animal);
   Json json{{"date", to_text(input.day->date)},
             {"animal", animal.id.text()},
-            {"record", fields_json(animal, units)},
+            {"record", fields_json(animal)},
             {"here", state != nullptr},
             {"home", state == nullptr ? Json(nullptr) : id_or_null(state->home)},
             {"states", state == nullptr ? std::vector<std::string>{} : states_of(*state)}};
   json.update(today_json(input, finding_about_animal(animal), task_about_animal(animal)));
   json["weighings"] = Json::array();
-  for (const Entry& entry :
-       input.day->history->all(room::subject_of(animal), EntryKind::weighed)) {
+  for (const Entry& entry : input.day->history->all(room::subject_of(animal), EntryKind::weighed)) {
     json["weighings"].push_back({{"at", to_text(entry.at)}, {"mass_g", entry.mass->grams()}});
   }
   json["profile"] =
@@ -307,9 +331,9 @@ std::string enclosure_as_text(const room::Enclosure& enclosure, const PageInput&
   sheet.line(shown_name(enclosure.name, enclosure.id.text()), 0, 0, Tone::strong);
   put_fields(enclosure, units, sheet);
   for (const room::AnimalDay* animal : input.day->animals_in(enclosure.id)) {
-    sheet.row("lives here", fmt::format("{}, {}", shown_name(animal->animal->name,
-                                                             animal->animal->id.text()),
-                                        animal->profile.common_name),
+    sheet.row("lives here",
+              fmt::format("{}, {}", shown_name(animal->animal->name, animal->animal->id.text()),
+                          animal->profile.common_name),
               20);
   }
   put_today(input, finding_about_enclosure(room, enclosure), task_at_enclosure(enclosure), sheet);
@@ -332,16 +356,16 @@ std::string enclosure_as_json(const room::Enclosure& enclosure, const PageInput&
   const room::Room& room = *input.day->room;
   Json json{{"date", to_text(input.day->date)},
             {"enclosure", enclosure.id.text()},
-            {"record", fields_json(enclosure, room.info.units)},
+            {"record", fields_json(enclosure)},
             {"animals", Json::array()}};
   for (const room::AnimalDay* animal : input.day->animals_in(enclosure.id)) {
     json["animals"].push_back(animal->animal->id.text());
   }
-  json.update(today_json(input, finding_about_enclosure(room, enclosure),
-                         task_at_enclosure(enclosure)));
+  json.update(
+      today_json(input, finding_about_enclosure(room, enclosure), task_at_enclosure(enclosure)));
   json["equipment"] = Json::array();
   for_each_piece(room, enclosure.id, [&](const auto& record) {
-    Json item = fields_json(record, room.info.units);
+    Json item = fields_json(record);
     item["record_kind"] = record.kWord;
     json["equipment"].push_back(std::move(item));
   });
@@ -352,9 +376,9 @@ std::string enclosure_as_json(const room::Enclosure& enclosure, const PageInput&
 std::string species_as_text(const species::Profile& profile, UnitSystem units,
                             const SheetStyle& style) {
   Sheet sheet(style);
-  sheet.line(fmt::format("{}, {} ({})", profile.common_name, profile.scientific_name,
-                         profile.id.text()),
-             0, 0, Tone::strong);
+  sheet.line(
+      fmt::format("{}, {} ({})", profile.common_name, profile.scientific_name, profile.id.text()),
+      0, 0, Tone::strong);
   sheet.line(fmt::format("{}, {}", word(profile.group), profile.activity), 2);
   sheet.line(kProfileCaution, 2, 0, Tone::faint);
   put_facts(profile, units, sheet);

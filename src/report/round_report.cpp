@@ -43,16 +43,16 @@ void put_stop(const round::Stop& stop, int number, Sheet& sheet) {
   sheet.blank();
   sheet.line(title, 0, 4, Tone::strong);
   if (!stop.where.empty()) sheet.line(stop.where, 4, 0, Tone::faint);
-  sheet.line(fmt::format("Here because: {} ({})", stop.reason, word(stop.service_class)), 4, 2,
-             Tone::faint);
+  sheet.line("Here because: " + stop.reason, 4, 2, Tone::faint);
   for (const std::string& step : stop.before) sheet.line(step, 4, 2, Tone::mild);
   for (const round::Task& task : stop.tasks) {
-    sheet.line(fmt::format("[ ] {}{}", task.title,
-                           task.due.late_days > 0
-                               ? fmt::format(" (due {}, {} days late)", to_text(task.due.date),
-                                             task.due.late_days)
-                               : ""),
-               4, 4);
+    sheet.line(
+        fmt::format("[ ] {}{}", task.title,
+                    task.due.late_days > 0 ? fmt::format(" (due {}, {} late)",
+                                                         to_text(task.due.date),
+                                                         round::days_words(task.due.late_days))
+                                           : ""),
+        4, 4);
     // What is done every day needs no explaining; JSON and the enclosure's page have it all.
     const bool daily = task.every_days == 1 && task.animal.empty();
     if (daily) continue;

@@ -32,11 +32,20 @@ std::string Sheet::toned(std::string_view text, Tone tone) const {
   if (!style_.colour || tone == Tone::plain) return std::string(text);
   const char* code = "";
   switch (tone) {
-    case Tone::strong: code = "\033[1m"; break;
-    case Tone::faint: code = "\033[2m"; break;
-    case Tone::urgent: code = "\033[1;35m"; break;
-    case Tone::mild: code = "\033[36m"; break;
-    case Tone::plain: break;
+    case Tone::strong:
+      code = "\033[1m";
+      break;
+    case Tone::faint:
+      code = "\033[2m";
+      break;
+    case Tone::urgent:
+      code = "\033[1;35m";
+      break;
+    case Tone::mild:
+      code = "\033[36m";
+      break;
+    case Tone::plain:
+      break;
   }
   return std::string(code) + std::string(text) + "\033[0m";
 }
@@ -46,7 +55,9 @@ void Sheet::heading(std::string_view text) {
   text_ += toned(text, Tone::strong) + "\n";
 }
 
-void Sheet::blank() { text_ += "\n"; }
+void Sheet::blank() {
+  text_ += "\n";
+}
 
 void Sheet::line(std::string_view text, int indent, int hang, Tone tone) {
   const int width = std::max(style_.width, kNarrowest);
@@ -76,7 +87,8 @@ void Sheet::row(std::string_view label, std::string_view text, int label_width, 
   const std::size_t start = text_.size();
   line(text, indent + label_width, 0);
   // The label takes the place of the first line's indent.
-  if (text_.size() == start) text_ += std::string(static_cast<std::size_t>(indent + label_width), ' ') + "\n";
+  if (text_.size() == start)
+    text_ += std::string(static_cast<std::size_t>(indent + label_width), ' ') + "\n";
   const std::string head = std::string(static_cast<std::size_t>(indent), ' ') +
                            toned(label, Tone::faint) +
                            std::string(static_cast<std::size_t>(pad), ' ');

@@ -12,20 +12,30 @@ std::string_view trimmed(std::string_view text) {
   return text.substr(first, text.find_last_not_of(' ') - first + 1);
 }
 
+bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+
 }  // namespace
 
 Result<Construction> parse_construction(std::string_view text) {
   const auto bad = [&](std::string what) {
-    return Problem{ProblemCode::bad_value, std::move(what), {},
+    return Problem{ProblemCode::bad_value,
+                   std::move(what),
+                   {},
                    "layers from the inside out, such as \"cork 20mm + glass 4mm\"",
-                   std::string(text.substr(0, 40))};
+                   shown(text)};
   };
   Construction construction;
   for (std::size_t at = 0; at <= text.size();) {
     const auto plus = std::min(text.find('+', at), text.size());
     const std::string_view part = trimmed(text.substr(at, plus - at));
     at = plus + 1;
-    const auto space = part.find_last_of(' ');
+    // The thickness begins at the last word that begins with a digit: "4mm" or "4 mm".
+    auto space = part.find_last_of(' ');
+    if (space != std::string_view::npos && space > 0 && !is_digit(part[space + 1])) {
+      space = part.find_last_of(' ', space - 1);
+    }
     if (space == std::string_view::npos) return bad("a layer without its thickness");
     const std::string_view material = trimmed(part.substr(0, space));
     if (material.size() > kLongestMaterial ||

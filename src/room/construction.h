@@ -1,5 +1,5 @@
 #pragma once
-// What one face of an enclosure is made of, from the inside out: "glass 4mm", "cork 20mm + PVC
+// What one face of an enclosure is made of, from the inside out: "glass 4mm", "cork 20mm + pvc
 // 10mm", "mesh 1mm". A value of its own, since the climate computation and the keeper's room file
 // both speak of it.
 
@@ -23,7 +23,8 @@ struct Construction {
   bool operator==(const Construction&) const = default;
 };
 
-/// Reads "material thickness", joined by '+'. At most 12 layers.
+/// Reads "material thickness", joined by '+', the thickness as in parse<Length> ("4mm", "4 mm").
+/// At most 12 layers.
 Result<Construction> parse_construction(std::string_view text);
 std::string to_text(const Construction& construction, UnitSystem units = UnitSystem::metric);
 

@@ -57,8 +57,8 @@ AnimalDay state_of(const Day& day, const Animal& animal) {
       day.date - *state.in_shed_since > rules.value<Duration>("in_shed_believed").days()) {
     state.in_shed_since.reset();
   }
-  const Entry* quarantine = day.history->latest_of(
-      subject, {EntryKind::quarantine_started, EntryKind::quarantine_ended});
+  const Entry* quarantine =
+      day.history->latest_of(subject, {EntryKind::quarantine_started, EntryKind::quarantine_ended});
   if (quarantine != nullptr) {
     if (quarantine->kind == EntryKind::quarantine_started) {
       state.quarantine_since = day.date_of(*quarantine);
@@ -74,8 +74,8 @@ AnimalDay state_of(const Day& day, const Animal& animal) {
   const int age_days = animal.born ? day.date - *animal.born : kDaysOfYear;
   const auto* adult = state.profile.value<Range<Mass>>(species::Key::adult_mass);
   if (state.weighing != nullptr && adult != nullptr && animal.count == 1) {
-    state.young = *state.weighing->mass <
-                  adult->low * rules.value<Percentage>("adult_share_of_mass").share();
+    state.young =
+        *state.weighing->mass < adult->low * rules.value<Percentage>("adult_share_of_mass").share();
   } else {
     state.young = age_days < kDaysOfYear;
   }
@@ -109,7 +109,9 @@ std::vector<const AnimalDay*> Day::animals_in(const EnclosureId& enclosure) cons
   return found;
 }
 
-std::span<const Recall> recalled_for_a_day() { return kRecall; }
+std::span<const Recall> recalled_for_a_day() {
+  return kRecall;
+}
 
 Day make_day(const Room& room, const History& history, Date date) {
   Day day;

@@ -17,14 +17,14 @@ namespace warmside::room {
 struct AnimalDay {
   const Animal* animal = nullptr;
   species::Profile profile;
-  EnclosureId home;                       // empty: nobody has said
+  EnclosureId home;  // empty: nobody has said
   std::optional<Date> in_shed_since;
   std::optional<Date> brumating_since;
   std::optional<Date> quarantine_since;
   std::optional<Date> ill_since;
-  const Entry* weighing = nullptr;        // the latest, or null
-  bool young = false;                     // below the adult mass, or under a year where unweighed
-  bool hatchling = false;                 // in its first weeks (rule hatchling_age)
+  const Entry* weighing = nullptr;  // the latest, or null
+  bool young = false;               // below the adult mass, or under a year where unweighed
+  bool hatchling = false;           // in its first weeks (rule hatchling_age)
 
   /// The situations of species::CareRules that hold, without `observation`.
   std::vector<species::Situation> situations() const;

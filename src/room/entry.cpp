@@ -21,8 +21,8 @@ constexpr S kTool[] = {S::tool};
 constexpr S kTask[] = {S::task};
 constexpr S kTested[] = {S::thermostat, S::safety_device, S::instrument, S::heater, S::room};
 constexpr S kCleanable[] = {S::tool, S::enclosure, S::room};
-constexpr S kReplaced[] = {S::lamp, S::heater, S::thermostat, S::instrument, S::safety_device,
-                           S::jar};
+constexpr S kReplaced[] = {S::lamp,       S::heater,        S::thermostat,
+                           S::instrument, S::safety_device, S::jar};
 constexpr P kNothing[] = {P::mass};  // only its empty prefix is used
 constexpr std::span<const P> kNone(kNothing, 0);
 constexpr std::span<const S> kAny(kAnimal, 0);
@@ -77,15 +77,24 @@ constexpr EntryRule kRules[] = {
 
 bool has(const Entry& e, Part part) {
   switch (part) {
-    case Part::mass: return e.mass.has_value();
-    case Part::length: return e.length.has_value();
-    case Part::temperature: return e.temperature.has_value();
-    case Part::humidity: return e.humidity.has_value();
-    case Part::uvi: return e.uvi.has_value();
-    case Part::count: return e.count.has_value();
-    case Part::item: return !e.item.empty();
-    case Part::target: return e.target.has_value();
-    case Part::strikes: return e.strikes.has_value();
+    case Part::mass:
+      return e.mass.has_value();
+    case Part::length:
+      return e.length.has_value();
+    case Part::temperature:
+      return e.temperature.has_value();
+    case Part::humidity:
+      return e.humidity.has_value();
+    case Part::uvi:
+      return e.uvi.has_value();
+    case Part::count:
+      return e.count.has_value();
+    case Part::item:
+      return !e.item.empty();
+    case Part::target:
+      return e.target.has_value();
+    case Part::strikes:
+      return e.strikes.has_value();
   }
   return false;
 }
@@ -117,7 +126,10 @@ Problems check_entry(const Entry& entry) {
   const EntryRule& rule = rule_of(entry.kind);
   const auto refuse = [&](ProblemCode code, std::string_view field, std::string what,
                           std::string expected = "", std::string found = "") {
-    problems.push_back({code, std::move(what), {"", 0, std::string(field)}, std::move(expected),
+    problems.push_back({code,
+                        std::move(what),
+                        {"", 0, std::string(field)},
+                        std::move(expected),
                         std::move(found)});
   };
   if (!rule.subjects.empty() && !contains(rule.subjects, entry.subject.kind)) {
@@ -149,6 +161,14 @@ Problems check_entry(const Entry& entry) {
   }
   if (entry.length && !(*entry.length > Length::metres(0))) {
     refuse(ProblemCode::out_of_range, "length", "a length of nothing", "more than 0cm");
+  }
+  if (entry.humidity && entry.humidity->share() > 1) {
+    refuse(ProblemCode::out_of_range, "humidity", "wetter than air can be", "0% to 100%",
+           to_text(*entry.humidity));
+  }
+  if (entry.subject.kind == SubjectKind::room && entry.subject.id != "room") {
+    refuse(ProblemCode::bad_value, "room", "there is one room", "the word room",
+           shown(entry.subject.id));
   }
   if (entry.count && (*entry.count < 0 || *entry.count > 100'000)) {
     refuse(ProblemCode::out_of_range, "count", "not a count", "0 to 100000",

@@ -102,12 +102,12 @@ constexpr std::size_t kPartCount = 9;
 /// What a kind of entry holds.
 struct EntryRule {
   EntryKind kind;
-  std::string_view words;                  // for people: "weighed", "fed", ...
-  std::span<const SubjectKind> subjects;   // what it can be about; empty: anything
-  std::span<const Part> must;              // parts that must be there
-  std::span<const Part> may;               // parts that may
-  std::string_view item;                   // what the item says, for documentation and messages
-  std::span<const SubjectKind> targets;    // what the target can be
+  std::string_view words;                 // for people: "weighed", "fed", ...
+  std::span<const SubjectKind> subjects;  // what it can be about; empty: anything
+  std::span<const Part> must;             // parts that must be there
+  std::span<const Part> may;              // parts that may
+  std::string_view item;                  // what the item says, for documentation and messages
+  std::span<const SubjectKind> targets;   // what the target can be
 };
 
 const EntryRule& rule_of(EntryKind kind);
@@ -129,23 +129,42 @@ namespace warmside {
 template <>
 struct Words<room::SubjectKind> {
   static constexpr std::array<std::string_view, 12> list{
-      "room", "animal", "enclosure", "thermostat", "heater",        "lamp",
+      "room",       "animal", "enclosure", "thermostat", "heater",        "lamp",
       "instrument", "tool",   "jar",       "supply",     "safety_device", "task"};
 };
 template <>
 struct Words<room::EntryKind> {
-  static constexpr std::array<std::string_view, 31> list{
-      "weighed",          "measured",          "fed",
-      "refused",          "regurgitated",      "in_shed",
-      "shed",             "droppings",         "watered",
-      "spot_cleaned",     "full_cleaned",      "misted",
-      "reading",          "uv_reading",        "moved",
-      "quarantine_started", "quarantine_ended", "brumation_started",
-      "brumation_ended",  "ill",               "recovered",
-      "laid_eggs",        "checked",           "tested",
-      "used",             "disinfected",       "opened",
-      "replaced",         "done",              "note",
-      "struck"};
+  static constexpr std::array<std::string_view, 31> list{"weighed",
+                                                         "measured",
+                                                         "fed",
+                                                         "refused",
+                                                         "regurgitated",
+                                                         "in_shed",
+                                                         "shed",
+                                                         "droppings",
+                                                         "watered",
+                                                         "spot_cleaned",
+                                                         "full_cleaned",
+                                                         "misted",
+                                                         "reading",
+                                                         "uv_reading",
+                                                         "moved",
+                                                         "quarantine_started",
+                                                         "quarantine_ended",
+                                                         "brumation_started",
+                                                         "brumation_ended",
+                                                         "ill",
+                                                         "recovered",
+                                                         "laid_eggs",
+                                                         "checked",
+                                                         "tested",
+                                                         "used",
+                                                         "disinfected",
+                                                         "opened",
+                                                         "replaced",
+                                                         "done",
+                                                         "note",
+                                                         "struck"};
 };
 template <>
 struct Words<room::Part> {

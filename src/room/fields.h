@@ -22,7 +22,7 @@ struct IsOptional<std::optional<T>> : std::true_type {};
 /// A type whose fields are written as text.
 template <class T>
 concept TextField = IsId<T>::value || Worded<T> || Quantity<T> || std::same_as<T, Construction> ||
-                    std::same_as<T, TimeOfDay> || std::same_as<T, Date>;
+    std::same_as<T, TimeOfDay> || std::same_as<T, Date>;
 
 template <TextField T>
 std::string field_text(const T& value, UnitSystem units) {
@@ -43,8 +43,7 @@ Result<T> read_field(std::string_view text) {
     return T::parse(text);
   } else if constexpr (Worded<T>) {
     if (const auto value = from_word<T>(text)) return *value;
-    return Problem{ProblemCode::bad_value, "unknown word", {}, words_listed<T>(),
-                   std::string(text.substr(0, 40))};
+    return Problem{ProblemCode::bad_value, "unknown word", {}, words_listed<T>(), shown(text)};
   } else if constexpr (Quantity<T>) {
     return warmside::parse<T>(text);
   } else if constexpr (std::same_as<T, Construction>) {

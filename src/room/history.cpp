@@ -6,7 +6,9 @@
 namespace warmside::room {
 namespace {
 
-auto moment(const Entry& e) { return std::tie(e.at, e.id); }
+auto moment(const Entry& e) {
+  return std::tie(e.at, e.id);
+}
 
 }  // namespace
 
@@ -19,14 +21,12 @@ History::History(std::vector<Entry> entries, Instant until)
 
 std::span<const Entry> History::all(const Subject& subject, EntryKind kind) const {
   const auto key = std::tie(subject, kind);
-  const auto first =
-      std::lower_bound(entries_.begin(), entries_.end(), key, [](const Entry& e, const auto& k) {
-        return std::tie(e.subject, e.kind) < k;
-      });
-  const auto last =
-      std::upper_bound(first, entries_.end(), key, [](const auto& k, const Entry& e) {
-        return k < std::tie(e.subject, e.kind);
-      });
+  const auto first = std::lower_bound(
+      entries_.begin(), entries_.end(), key,
+      [](const Entry& e, const auto& k) { return std::tie(e.subject, e.kind) < k; });
+  const auto last = std::upper_bound(first, entries_.end(), key, [](const auto& k, const Entry& e) {
+    return k < std::tie(e.subject, e.kind);
+  });
   return {first, last};
 }
 

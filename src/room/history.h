@@ -33,7 +33,8 @@ class History {
   std::span<const Entry> all(const Subject& subject, EntryKind kind) const;
   /// The latest of a kind, or null.
   const Entry* latest(const Subject& subject, EntryKind kind) const;
-  /// The latest of several kinds, or null. Of entries at the same moment the one with the greater id.
+  /// The latest of several kinds, or null. Of entries at the same moment the one with the greater
+  /// id.
   const Entry* latest_of(const Subject& subject, std::initializer_list<EntryKind> kinds) const;
   /// Everything recalled, by subject, kind and time.
   std::span<const Entry> entries() const { return entries_; }

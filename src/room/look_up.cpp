@@ -31,12 +31,12 @@ Result<const Record*> find_named(const std::vector<Record>& records, std::string
   }
   if (matches == 1) return match;
   return Problem{ProblemCode::unknown_name,
-                 matches == 0 ? fmt::format("no {} of this name", Record::kWord)
-                              : fmt::format("more than one {} of this name; use its id",
-                                            Record::kWord),
+                 matches == 0
+                     ? fmt::format("no {} of this name", Record::kWord)
+                     : fmt::format("more than one {} of this name; use its id", Record::kWord),
                  {},
                  known.empty() ? "(the book has none yet)" : "one of " + known,
-                 std::string(wanted.substr(0, 40))};
+                 shown(wanted)};
 }
 
 /// Collects what is wrong with one record after the other.
@@ -132,6 +132,26 @@ class Inspector {
              "an id of its own; to change values, use [[override]]", own.id.text());
     }
   }
+  void inspect(const Enclosure& enclosure) {
+    const auto dimension = [&](const char* field, const std::optional<Length>& length) {
+      if (length && !(*length > Length::metres(0))) {
+        refuse(field, ProblemCode::out_of_range, "an enclosure of no size", "more than 0cm");
+      }
+    };
+    dimension("length", enclosure.length);
+    dimension("width", enclosure.width);
+    dimension("height", enclosure.height);
+    if (enclosure.lid_covered && enclosure.lid_covered->share() > 1) {
+      refuse("lid_covered", ProblemCode::out_of_range, "more than the whole lid", "0% to 100%",
+             to_text(*enclosure.lid_covered));
+    }
+  }
+  void inspect(const Supply& supply) {
+    if (supply.count && *supply.count < 0) {
+      refuse("count", ProblemCode::out_of_range, "less than nothing", "0 or more",
+             std::to_string(*supply.count));
+    }
+  }
   void inspect(const Animal& animal) {
     if (animal.count < 1 || animal.count > 10'000) {
       refuse("count", ProblemCode::out_of_range, "not a number of animals", "1 to 10000",
@@ -193,7 +213,9 @@ Result<const Enclosure*> find_enclosure(const Room& room, std::string_view id_or
   return find_named(room.enclosures, id_or_name);
 }
 
-Subject subject_of(const Animal& animal) { return {SubjectKind::animal, animal.id.text()}; }
+Subject subject_of(const Animal& animal) {
+  return {SubjectKind::animal, animal.id.text()};
+}
 Subject subject_of(const Enclosure& enclosure) {
   return {SubjectKind::enclosure, enclosure.id.text()};
 }
@@ -227,14 +249,15 @@ species::Profile profile_of(const Room& room, const Animal& animal) {
     if (entry.species == animal.species && !entry.species.empty()) lay_over(entry);
   }
   for (const Override& entry : room.overrides) {
-    if (entry.animal == animal.id) lay_over(entry);
+    if (entry.animal == animal.id && !entry.animal.empty()) lay_over(entry);
   }
   return profile;
 }
 
 EnclosureId home_of(const Animal& animal, const History& history) {
   const Entry* move = history.latest(subject_of(animal), EntryKind::moved);
-  return move == nullptr ? animal.enclosure : EnclosureId::trusted(move->target->id);
+  return move == nullptr || !move->target ? animal.enclosure
+                                          : EnclosureId::trusted(move->target->id);
 }
 
 bool is_here(const Animal& animal, Date day) {

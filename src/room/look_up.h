@@ -47,8 +47,8 @@ bool is_here(const Animal& animal, Date day);
 
 /// A Problem and the record and field it stands in.
 struct RecordProblem {
-  std::string kind;   // "animal"
-  std::string id;     // empty for the room itself
+  std::string kind;  // "animal"
+  std::string id;    // empty for the room itself
   std::string field;
   Problem problem;
 };

@@ -69,13 +69,7 @@ enum class LampKind { tube_t5, tube_t8, compact, mercury_vapour, metal_halide, h
 enum class ThermostatKind { on_off, pulse_proportional, dimming };
 enum class InstrumentKind { thermometer, hygrometer, both, temp_gun, uv_meter, scale };
 enum class ToolKind { tongs, tub, scoop, bin, hook, bowl, spray_bottle };
-enum class SupplementKind {
-  calcium,
-  calcium_d3,
-  multivitamin,
-  multivitamin_retinol,
-  other
-};
+enum class SupplementKind { calcium, calcium_d3, multivitamin, multivitamin_retinol, other };
 enum class SupplyKind { feeder, frozen_prey, plant_food, substrate, disinfectant, consumable };
 enum class SafetyDeviceKind { smoke_alarm, heat_alarm, extinguisher };
 
@@ -441,7 +435,8 @@ struct Animal {
   template <class Self, class Visitor>
   static void describe(Self& r, Visitor&& v) {
     v("name", Need::may, r.name, "what you call it");
-    v("species", Need::must, r.species, "an id from `warmside species`, or of your own [[species]]");
+    v("species", Need::must, r.species,
+      "an id from `warmside species`, or of your own [[species]]");
     v("sex", Need::may, r.sex, "if known");
     v("count", Need::may, r.count, "more than 1 for a group that you do not tell apart");
     v("born", Need::may, r.born, "or hatched");
@@ -549,10 +544,6 @@ struct Room {
 
 namespace warmside {
 
-template <>
-struct Words<UnitSystem> {
-  static constexpr std::array<std::string_view, 2> list{"metric", "us"};
-};
 template <>
 struct Words<room::Answer> {
   static constexpr std::array<std::string_view, 3> list{"unknown", "no", "yes"};

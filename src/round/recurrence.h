@@ -11,10 +11,10 @@
 namespace warmside::round {
 
 struct Recurrence {
-  int every_days = 1;                // 1 or more
+  int every_days = 1;  // 1 or more
   std::optional<Date> last_done;
-  std::optional<Date> first_due;     // where it was never done; none: the day that asks
-  std::optional<Date> not_before;    // a pause ends (shed, regurgitation, brumation)
+  std::optional<Date> first_due;   // where it was never done; none: the day that asks
+  std::optional<Date> not_before;  // a pause ends (shed, regurgitation, brumation)
 };
 
 struct Due {

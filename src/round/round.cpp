@@ -17,24 +17,40 @@ namespace {
 
 /// Work is reported as overdue once it is late by more than half its interval: a day's slip in a
 /// monthly task is no news. Common practice, no source.
-bool is_overdue(const Task& task) { return task.due.late_days * 2 > task.every_days; }
+bool is_overdue(const Task& task) {
+  return task.due.late_days * 2 > task.every_days;
+}
 
 const char* noun_for(TaskKind kind) {
   switch (kind) {
-    case TaskKind::smoke_alarm_test: return "Testing the alarms";
-    case TaskKind::jar_age: return "Replacing old jars";
-    case TaskKind::thermostat_test: return "Testing thermostats";
-    case TaskKind::shed_check: return "Looking at sheds";
-    case TaskKind::quarantine_mite_check: return "Checking for mites";
-    case TaskKind::quarantine_faecal_test: return "Taking faecal samples";
-    case TaskKind::weighing: return "Weighing";
-    case TaskKind::water: return "Fresh water";
-    case TaskKind::feeding: return "Feeding";
-    case TaskKind::uv_reading: return "Reading UV";
-    case TaskKind::misting: return "Misting";
-    case TaskKind::spot_clean: return "Spot cleaning";
-    case TaskKind::full_clean: return "Full cleaning";
-    case TaskKind::standing: return "A task of your own";
+    case TaskKind::smoke_alarm_test:
+      return "Testing the alarms";
+    case TaskKind::jar_age:
+      return "Replacing old jars";
+    case TaskKind::thermostat_test:
+      return "Testing thermostats";
+    case TaskKind::shed_check:
+      return "Looking at sheds";
+    case TaskKind::quarantine_mite_check:
+      return "Checking for mites";
+    case TaskKind::quarantine_faecal_test:
+      return "Taking faecal samples";
+    case TaskKind::weighing:
+      return "Weighing";
+    case TaskKind::water:
+      return "Fresh water";
+    case TaskKind::feeding:
+      return "Feeding";
+    case TaskKind::uv_reading:
+      return "Reading UV";
+    case TaskKind::misting:
+      return "Misting";
+    case TaskKind::spot_clean:
+      return "Spot cleaning";
+    case TaskKind::full_clean:
+      return "Full cleaning";
+    case TaskKind::standing:
+      return "Work of your own";
   }
   return "Work";
 }
@@ -53,20 +69,23 @@ std::vector<Finding> overdue_work(const std::vector<Task>& tasks) {
     });
     const Task& worst = *list.front();
     Finding finding;
-    finding.when = worst.due.late_days >= worst.every_days ? When::today : When::this_week;
+    // The longest overdue need not be the most pressing: daily work is missed sooner.
+    const bool pressing = std::any_of(list.begin(), list.end(), [](const Task* task) {
+      return task->due.late_days >= task->every_days;
+    });
+    finding.when = pressing ? When::today : When::this_week;
     const bool one = list.size() == 1;
     finding.subject_kind = one ? std::string(word(worst.subject.kind)) : "room";
     finding.subject = one ? worst.subject.id : "room";
-    finding.headline =
-        one ? fmt::format("Overdue by {} days: {}", worst.due.late_days, worst.title)
-            : fmt::format("{} is overdue in {} places, the longest by {} days", noun_for(kind),
-                          list.size(), worst.due.late_days);
+    finding.headline = one ? fmt::format("Overdue by {}: {}", days_words(worst.due.late_days), worst.title)
+                           : fmt::format("{} is overdue {} times, the longest by {}", noun_for(kind),
+                                         list.size(), days_words(worst.due.late_days));
     for (std::size_t i = 0; i < std::min(list.size(), kMostNamed); ++i) {
       const Task& task = *list[i];
-      finding.evidence += fmt::format(
-          "{}{}{}: due {}, {} days late ({})", i == 0 ? "" : "; ",
-          task.enclosure.empty() ? "" : task.enclosure.text() + ", ", task.title,
-          to_text(task.due.date), task.due.late_days, task.reason);
+      finding.evidence +=
+          fmt::format("{}{}{}: due {}, {} late ({})", i == 0 ? "" : "; ",
+                      task.enclosure.empty() ? "" : task.enclosure.text() + ", ", task.title,
+                      to_text(task.due.date), days_words(task.due.late_days), task.reason);
     }
     if (list.size() > kMostNamed) {
       finding.evidence += fmt::format("; and {} more", list.size() - kMostNamed);
@@ -83,7 +102,8 @@ std::vector<Finding> overdue_work(const std::vector<Task>& tasks) {
 
 std::string place_words(const room::Enclosure& enclosure) {
   std::string text = enclosure.rack;
-  if (enclosure.shelf) text += fmt::format("{}shelf {}", text.empty() ? "" : ", ", *enclosure.shelf);
+  if (enclosure.shelf)
+    text += fmt::format("{}shelf {}", text.empty() ? "" : ", ", *enclosure.shelf);
   if (enclosure.position) {
     text += fmt::format("{}place {}", text.empty() ? "" : ", ", *enclosure.position);
   }
@@ -101,8 +121,7 @@ Stop stop_at(const room::Day& day, const hygiene::Place& place) {
     return stop;
   }
   stop.enclosure = place.enclosure->id;
-  stop.title =
-      place.enclosure->name.empty() ? place.enclosure->id.text() : place.enclosure->name;
+  stop.title = place.enclosure->name.empty() ? place.enclosure->id.text() : place.enclosure->name;
   stop.where = place_words(*place.enclosure);
   for (const room::AnimalDay* animal : day.animals_in(place.enclosure->id)) {
     stop.animals.push_back(animal->animal->id);
@@ -116,7 +135,8 @@ std::vector<std::string> cautions_for(const room::Room& room) {
   // Salmonella: CDC advice as archived (docs/sources.bib, cdc_reptiles).
   std::vector<std::string> cautions{
       "Wash hands with soap and water after the animals, their food, their water or anything of "
-      "theirs: healthy reptiles and amphibians carry Salmonella. Keep all of it out of the kitchen."};
+      "theirs: healthy reptiles and amphibians carry Salmonella. Keep all of it out of the "
+      "kitchen."};
   switch (room.info.vulnerable_person) {
     case room::Answer::yes:
       cautions.emplace_back(
@@ -128,7 +148,8 @@ std::vector<std::string> cautions_for(const room::Room& room) {
           "Say in the room file whether a child under 5, someone over 65 or someone with weak "
           "immunity lives in the home (vulnerable_person): the cautions change.");
       break;
-    case room::Answer::no: break;
+    case room::Answer::no:
+      break;
   }
   return cautions;
 }
@@ -175,9 +196,10 @@ Round lay_out(const room::Day& day, std::span<const Finder> finders) {
     if (!stop.tasks.empty()) round.stops.push_back(std::move(stop));
   }
   if (!round.stops.empty()) {
-    round.after = {"Hands: wash with soap and water; change the overgarment and do not go back up "
-                   "the list today without doing so",
-                   "Tools: clean, then disinfect, rinse and dry those that were used"};
+    round.after = {
+        "Hands: wash with soap and water; change the overgarment and do not go back up "
+        "the list today without doing so",
+        "Tools: clean, then disinfect, rinse and dry those that were used"};
   }
   for (const Task& task : tasks) {
     if (task.due.date > day.date && task.due.date <= day.date + kDaysAhead) {

@@ -17,25 +17,25 @@ namespace warmside::round {
 
 /// One enclosure's turn.
 struct Stop {
-  room::EnclosureId enclosure;         // empty: preparation, before the first enclosure
-  std::string title;                   // the enclosure's name, or "Preparation"
-  std::string where;                   // "rack-a, shelf 2, place 1; east wall"
+  room::EnclosureId enclosure;  // empty: preparation, before the first enclosure
+  std::string title;            // the enclosure's name, or "Preparation"
+  std::string where;            // "rack-a, shelf 2, place 1; east wall"
   hygiene::ServiceClass service_class = hygiene::ServiceClass::preparation;
-  std::string reason;                  // why it stands here in the order
+  std::string reason;  // why it stands here in the order
   std::vector<room::AnimalId> animals;
   std::vector<std::string> animal_names;
-  std::vector<std::string> before;     // hands, gloves, tools
-  std::vector<Task> tasks;             // due today or late, in the order of doing
+  std::vector<std::string> before;  // hands, gloves, tools
+  std::vector<Task> tasks;          // due today or late, in the order of doing
 };
 
 struct Round {
   Date date;
   std::string room_name;
-  std::vector<std::string> cautions;   // printed on every sheet
-  std::vector<Finding> findings;       // most urgent first
-  std::vector<Stop> stops;             // only those with work
-  std::vector<std::string> after;      // what to do when the last stop is done
-  std::vector<Task> ahead;             // due in the next days, soonest first
+  std::vector<std::string> cautions;  // printed on every sheet
+  std::vector<Finding> findings;      // most urgent first
+  std::vector<Stop> stops;            // only those with work
+  std::vector<std::string> after;     // what to do when the last stop is done
+  std::vector<Task> ahead;            // due in the next days, soonest first
 };
 
 /// How a module reports what it noticed on a day.

@@ -16,7 +16,9 @@ using room::SubjectKind;
 using species::Key;
 using species::Situation;
 
-int whole_days(Duration every) { return std::max(1, static_cast<int>(std::lround(every.days()))); }
+int whole_days(Duration every) {
+  return std::max(1, static_cast<int>(std::lround(every.days())));
+}
 
 std::string name_of(const AnimalDay& animal) {
   return animal.animal->name.empty() ? animal.animal->id.text() : animal.animal->name;
@@ -78,8 +80,7 @@ class Planner {
 
     Task task = animal_task(TaskKind::feeding, animal, "feed " + name_of(animal));
     Recurrence recurrence;
-    const Entry* offered =
-        day_.history->latest_of(subject, {EntryKind::fed, EntryKind::refused});
+    const Entry* offered = day_.history->latest_of(subject, {EntryKind::fed, EntryKind::refused});
     std::string last = "no meal in the notebook";
     if (offered != nullptr) {
       recurrence.last_done = day_.date_of(*offered);
@@ -135,12 +136,11 @@ class Planner {
     const auto& range = std::get<Range<Percentage>>(share->value);
     const Mass mass = *animal.weighing->mass;
     const Range<Mass> meal{mass * range.low.share(), mass * range.high.share()};
-    return fmt::format("about {} ({} of {}, weighed {}; {}){}{}",
-                       for_people(meal, day_.room->info.units),
-                       for_people(range, day_.room->info.units),
-                       for_people(mass, day_.room->info.units),
-                       to_text(day_.date_of(*animal.weighing)), word(share->trust),
-                       text.empty() ? "" : "; ", text);
+    return fmt::format(
+        "about {} ({} of {}, weighed {}; {}){}{}", for_people(meal, day_.room->info.units),
+        for_people(range, day_.room->info.units), for_people(mass, day_.room->info.units),
+        to_text(day_.date_of(*animal.weighing)), word(share->trust), text.empty() ? "" : "; ",
+        text);
   }
 
   std::vector<Situation> situations(const AnimalDay& animal) const {
@@ -159,18 +159,18 @@ class Planner {
     std::string why = own == nullptr ? "" : std::string(word(own->trust));
     if (row != nullptr && !keepers && (own == nullptr || row->situation != Situation::any)) {
       every = own == nullptr ? whole_days(row->every) : std::min(every, whole_days(row->every));
-      why = fmt::format("{}{}",
-                        row->situation == Situation::any
-                            ? ""
-                            : fmt::format("{}, ", word(row->situation)),
-                        word(row->trust));
+      why = fmt::format(
+          "{}{}", row->situation == Situation::any ? "" : fmt::format("{}, ", word(row->situation)),
+          word(row->trust));
     }
     Task task = animal_task(TaskKind::weighing, animal, "weigh " + name_of(animal));
-    task.detail = animal.weighing == nullptr
-                      ? "before it is fed"
-                      : fmt::format("before it is fed; {} on {}",
-                                    for_people(*animal.weighing->mass, day_.room->info.units),
-                                    to_text(day_.date_of(*animal.weighing)));
+    task.detail = animal.brumating_since ? "quickly and gently: it is not fed and stays cool"
+                                         : "before it is fed";
+    if (animal.weighing != nullptr) {
+      task.detail +=
+          fmt::format("; {} on {}", for_people(*animal.weighing->mass, day_.room->info.units),
+                      to_text(day_.date_of(*animal.weighing)));
+    }
     finish(std::move(task), every, animal.weighing, why);
   }
 
@@ -215,9 +215,10 @@ class Planner {
     if (row == nullptr || samples >= wanted) return;
     Task task = animal_task(TaskKind::quarantine_faecal_test, animal,
                             fmt::format("faecal sample of {}", name_of(animal)));
-    task.detail = fmt::format("number {} of {}; for the veterinarian's laboratory{}{}", samples + 1,
-                              wanted, animal.profile.text(Key::quarantine_tests).empty() ? "" : ": ",
-                              animal.profile.text(Key::quarantine_tests));
+    task.detail =
+        fmt::format("number {} of {}; for the veterinarian's laboratory{}{}", samples + 1, wanted,
+                    animal.profile.text(Key::quarantine_tests).empty() ? "" : ": ",
+                    animal.profile.text(Key::quarantine_tests));
     finish(std::move(task), whole_days(row->every), latest_check(subject, "faecal sample"),
            "quarantine since " + to_text(began));
   }
@@ -239,14 +240,11 @@ class Planner {
   void plan_enclosure(const room::Enclosure& enclosure) {
     const auto animals = day_.animals_in(enclosure.id);
     if (animals.empty()) return;
-    const bool all_asleep = std::all_of(animals.begin(), animals.end(), [](const AnimalDay* a) {
-      return a->brumating_since.has_value();
-    });
     if (enclosure.water_dish) {
       plan_for(enclosure, animals, TaskKind::water, "water", EntryKind::watered, "fresh water",
                "wash the dish, dechlorinated water for amphibians");
     }
-    if (all_asleep) return;  // nothing is misted or cleaned round sleeping animals
+    if (!anyone_awake_in(enclosure.id)) return;  // nothing is done round sleeping animals
     plan_for(enclosure, animals, TaskKind::misting, "misting", EntryKind::misted, "mist",
              "until surfaces are wet, then let them dry; dechlorinated water for amphibians");
     plan_for(enclosure, animals, TaskKind::spot_clean, "spot_clean", EntryKind::spot_cleaned,
@@ -255,6 +253,13 @@ class Planner {
              "full clean",
              "animal out first; clean before disinfecting, then rinse and dry; never mix bleach "
              "with ammonia or acid");
+  }
+
+  /// Whether an animal lives there that is not in brumation.
+  bool anyone_awake_in(const room::EnclosureId& enclosure) const {
+    return std::any_of(day_.animals.begin(), day_.animals.end(), [&](const AnimalDay& a) {
+      return a.home == enclosure && !a.brumating_since;
+    });
   }
 
   /// A task of an enclosure falls due when it does for the first of its animals.
@@ -315,13 +320,13 @@ class Planner {
     for (const room::SafetyDevice& device : day_.room->safety_devices) {
       if (device.kind == room::SafetyDeviceKind::extinguisher) continue;
       const Subject subject{SubjectKind::safety_device, device.id.text()};
-      plan(TaskKind::smoke_alarm_test, fmt::format("test the {} {}", word(device.kind),
-                                                   device.id.text()),
-           subject, {}, "press its button and listen from where people sleep",
-           every("smoke_alarm_test"), day_.history->latest(subject, EntryKind::tested));
+      plan(TaskKind::smoke_alarm_test,
+           fmt::format("test the {} {}", word(device.kind), device.id.text()), subject, {},
+           "press its button and listen from where people sleep", every("smoke_alarm_test"),
+           day_.history->latest(subject, EntryKind::tested));
     }
     for (const room::Lamp& lamp : day_.room->lamps) {
-      if (!lamp.uvb || !in_use(lamp, day_.date)) continue;
+      if (!lamp.uvb || !in_use(lamp, day_.date) || !anyone_awake_in(lamp.enclosure)) continue;
       const Subject subject{SubjectKind::lamp, lamp.id.text()};
       plan(TaskKind::uv_reading, "UV reading under " + lamp.id.text(), subject, lamp.enclosure,
            "at the basking place, after an hour of burning; do not look into the lamp",
@@ -335,8 +340,7 @@ class Planner {
   /// A jar falls due once, its age after it was opened; one that was never opened does not.
   void plan_jar(const room::Jar& jar, const species::CareInterval* row) {
     const Subject subject{SubjectKind::jar, jar.id.text()};
-    const Entry* entry =
-        day_.history->latest_of(subject, {EntryKind::opened, EntryKind::replaced});
+    const Entry* entry = day_.history->latest_of(subject, {EntryKind::opened, EntryKind::replaced});
     Recurrence recurrence;
     recurrence.last_done = entry == nullptr ? jar.opened : day_.date_of(*entry);
     if (!recurrence.last_done) return;
@@ -349,8 +353,7 @@ class Planner {
                               to_text(*recurrence.last_done));
     task.every_days = recurrence.every_days;
     task.due = next_due(recurrence, day_.date);
-    task.reason = fmt::format("{} days after opening; {}", recurrence.every_days,
-                              word(row->trust));
+    task.reason = fmt::format("{} days after opening; {}", recurrence.every_days, word(row->trust));
     tasks_.push_back(std::move(task));
   }
 
@@ -385,10 +388,10 @@ class Planner {
     if (last != nullptr) recurrence.last_done = day_.date_of(*last);
     task.every_days = every;
     task.due = next_due(recurrence, day_.date);
-    task.reason = fmt::format("{}, {}{}", every_words(every),
-                              last == nullptr ? "not in the notebook yet"
-                                              : "last " + to_text(day_.date_of(*last)),
-                              rule.empty() ? "" : "; " + rule);
+    task.reason = fmt::format(
+        "{}, {}{}", every_words(every),
+        last == nullptr ? "not in the notebook yet" : "last " + to_text(day_.date_of(*last)),
+        rule.empty() ? "" : "; " + rule);
     tasks_.push_back(std::move(task));
   }
 

@@ -4,6 +4,8 @@
 // standing tasks. Intervals come from the species' profile (or the keeper's override) and from
 // data/care_intervals.csv.
 
+#include <fmt/format.h>
+
 #include <set>
 #include <string>
 #include <vector>
@@ -34,15 +36,20 @@ enum class TaskKind {
 
 struct Task {
   TaskKind kind = TaskKind::standing;
-  std::string title;                // "feed Juniper"
-  room::Subject subject;            // what the entry that says "done" is about
-  room::EnclosureId enclosure;      // at whose stop; empty: preparation
-  room::AnimalId animal;            // empty when it is about the enclosure
-  std::string detail;               // how, how much
-  std::string reason;               // why today: interval, when last done, whose rule
+  std::string title;            // "feed Juniper"
+  room::Subject subject;        // what the entry that says "done" is about
+  room::EnclosureId enclosure;  // at whose stop; empty: preparation
+  room::AnimalId animal;        // empty when it is about the enclosure
+  std::string detail;           // how, how much
+  std::string reason;           // why today: interval, when last done, whose rule
   int every_days = 1;
   Due due;
 };
+
+/// "1 day", "3 days".
+inline std::string days_words(int days) {
+  return days == 1 ? "1 day" : fmt::format("{} days", days);
+}
 
 /// Every task of the room with the day on which it is due next, whether past or to come.
 /// `watched`: animals under observation, which are weighed more often.

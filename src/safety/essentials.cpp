@@ -75,15 +75,18 @@ std::vector<Finding> findings(const room::Day& day) {
                             "Put one at the warm side and one at the cool side, and write their "
                             "readings down. A thermostat's own display is not a second opinion."));
   }
-  const bool has_alarm = std::any_of(
-      room.safety_devices.begin(), room.safety_devices.end(), [](const room::SafetyDevice& d) {
-        return d.kind == room::SafetyDeviceKind::smoke_alarm ||
-               d.kind == room::SafetyDeviceKind::heat_alarm;
-      });
-  if (!has_alarm && !room.heaters.empty()) {
+  const bool has_alarm = std::any_of(room.safety_devices.begin(), room.safety_devices.end(),
+                                     [](const room::SafetyDevice& d) {
+                                       return d.kind == room::SafetyDeviceKind::smoke_alarm ||
+                                              d.kind == room::SafetyDeviceKind::heat_alarm;
+                                     });
+  const auto heaters = std::count_if(room.heaters.begin(), room.heaters.end(),
+                                     [&](const room::Heater& h) { return in_use(h, day.date); });
+  if (!has_alarm && heaters > 0) {
     found.push_back(missing(
         When::today, "room", "room", "There is no smoke alarm in the room's list",
-        fmt::format("{} heaters are listed and no smoke or heat alarm.", room.heaters.size()),
+        fmt::format("{} in use, and no smoke or heat alarm is listed.",
+                    heaters == 1 ? "1 heater is" : fmt::format("{} heaters are", heaters)),
         std::string("Hang a smoke alarm that is heard where people sleep and add it to the room "
                     "file as a [[safety_device]].") +
             kElectricalCaution));

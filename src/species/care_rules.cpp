@@ -12,8 +12,8 @@ Checked<CareRules> CareRules::read(std::string_view intervals_csv, std::string_v
   Problems problems;
   const auto refuse = [&](const char* file, int line, const char* field, std::string what,
                           std::string_view found) {
-    problems.push_back({ProblemCode::bad_value, std::move(what), {file, line, field}, "",
-                        std::string(found)});
+    problems.push_back(
+        {ProblemCode::bad_value, std::move(what), {file, line, field}, "", shown(found)});
   };
   read_table("care_intervals.csv", intervals_csv,
              {"task", "group", "situation", "interval", "status", "source", "note"}, problems,
@@ -28,8 +28,8 @@ Checked<CareRules> CareRules::read(std::string_view intervals_csv, std::string_v
                if (!situation) return refuse(file, line, "situation", "unknown", f[2]);
                if (!every) return refuse(file, line, "interval", every.problem().what, f[3]);
                if (!trust) return refuse(file, line, "status", "unknown", f[4]);
-               table.intervals_.push_back({std::string(f[0]), std::string(f[1]), *situation,
-                                           *every, *trust, std::string(f[5]), std::string(f[6])});
+               table.intervals_.push_back({std::string(f[0]), std::string(f[1]), *situation, *every,
+                                           *trust, std::string(f[5]), std::string(f[6])});
              });
   read_table("care_rules.csv", rules_csv, {"rule", "value", "status", "source", "note"}, problems,
              [&](const std::vector<std::string_view>& f, int line) {

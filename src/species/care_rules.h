@@ -19,7 +19,7 @@ namespace warmside::species {
 enum class Situation { any, quarantine, juvenile, brumation, observation, humid, in_shed };
 
 struct CareInterval {
-  std::string task;  // "spot_clean"
+  std::string task;   // "spot_clean"
   std::string group;  // a word of Group, or "any"
   Situation situation = Situation::any;
   Duration every;

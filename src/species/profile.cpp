@@ -79,8 +79,8 @@ Result<Value> read_number(std::string_view text) {
   double n = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), n);
   if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(n)) {
-    return Problem{ProblemCode::bad_value, "not a number", {}, "a number such as 32.3",
-                   std::string(text.substr(0, 40))};
+    return Problem{
+        ProblemCode::bad_value, "not a number", {}, "a number such as 32.3", shown(text)};
   }
   return Value(n);
 }
@@ -112,10 +112,11 @@ Result<Value> read_as(std::size_t kind, std::string_view text, std::index_sequen
   return kReaders[kind](text);
 }
 
-
 }  // namespace
 
-std::span<const KeyInfo> all_keys() { return kKeys; }
+std::span<const KeyInfo> all_keys() {
+  return kKeys;
+}
 
 const KeyInfo& key_info(Key key) {
   const KeyInfo& info = kKeys[static_cast<std::size_t>(key)];
@@ -140,15 +141,20 @@ Result<Value> read_value(Key key, std::string_view text) {
   }
   const auto word_of = [&](std::initializer_list<std::string_view> words) -> Result<Value> {
     if (std::find(words.begin(), words.end(), text) != words.end()) return *value;
-    return Problem{ProblemCode::bad_value, "unknown word", {},
+    return Problem{ProblemCode::bad_value,
+                   "unknown word",
+                   {},
                    fmt::format("one of {}", fmt::join(words, ", ")),
-                   std::string(text.substr(0, 40))};
+                   shown(text)};
   };
   if (key == Key::feed_in_shed) return word_of({"no", "yes"});
   if (key == Key::brumation) return word_of({"none", "optional", "usual"});
   if (text.empty()) {
-    return Problem{ProblemCode::missing, "an empty value", {},
-                   fmt::format("{} such as {}", info.label, info.example), ""};
+    return Problem{ProblemCode::missing,
+                   "an empty value",
+                   {},
+                   fmt::format("{} such as {}", info.label, info.example),
+                   ""};
   }
   return value;
 }
@@ -207,53 +213,59 @@ void Profile::put(Fact fact) {
 Checked<Catalogue> Catalogue::read(std::string_view species_csv, std::string_view facts_csv) {
   Catalogue catalogue;
   Problems problems;
-  read_table("species.csv", species_csv,
-             {"id", "common_name", "scientific_name", "group", "activity"}, problems,
-             [&](const std::vector<std::string_view>& f, int line) {
-               const auto id = SpeciesId::parse(f[0]);
-               const auto group = from_word<Group>(f[3]);
-               const auto refuse = [&](const char* field, Problem problem) {
-                 problem.where = {"species.csv", line, field};
-                 problems.push_back(std::move(problem));
-               };
-               if (!id) return refuse("id", id.problem());
-               if (!group) {
-                 return refuse("group", {ProblemCode::bad_value, "unknown group", {},
-                                         words_listed<Group>(), std::string(f[3])});
-               }
-               if (std::any_of(catalogue.profiles_.begin(), catalogue.profiles_.end(),
-                               [&](const Profile& p) { return p.id == *id; })) {
-                 return refuse("id", {ProblemCode::duplicate, "the same species twice", {}, "",
-                                      std::string(f[0])});
-               }
-               catalogue.profiles_.push_back({*id, std::string(f[1]), std::string(f[2]), *group,
-                                              std::string(f[4]), {}});
-             });
+  read_table(
+      "species.csv", species_csv, {"id", "common_name", "scientific_name", "group", "activity"},
+      problems, [&](const std::vector<std::string_view>& f, int line) {
+        const auto id = SpeciesId::parse(f[0]);
+        const auto group = from_word<Group>(f[3]);
+        const auto refuse = [&](const char* field, Problem problem) {
+          problem.where = {"species.csv", line, field};
+          problems.push_back(std::move(problem));
+        };
+        if (!id) return refuse("id", id.problem());
+        if (!group) {
+          return refuse("group", {ProblemCode::bad_value,
+                                  "unknown group",
+                                  {},
+                                  words_listed<Group>(),
+                                  std::string(f[3])});
+        }
+        if (std::any_of(catalogue.profiles_.begin(), catalogue.profiles_.end(),
+                        [&](const Profile& p) { return p.id == *id; })) {
+          return refuse(
+              "id", {ProblemCode::duplicate, "the same species twice", {}, "", std::string(f[0])});
+        }
+        catalogue.profiles_.push_back(
+            {*id, std::string(f[1]), std::string(f[2]), *group, std::string(f[4]), {}});
+      });
   std::sort(catalogue.profiles_.begin(), catalogue.profiles_.end(),
             [](const Profile& a, const Profile& b) { return a.id < b.id; });
-  read_table("species_facts.csv", facts_csv, {"species", "key", "value", "status", "source", "note"},
-             problems, [&](const std::vector<std::string_view>& f, int line) {
-               const auto refuse = [&](const char* field, std::string what, std::string_view found) {
-                 problems.push_back({ProblemCode::bad_value, std::move(what),
-                                     {"species_facts.csv", line, field}, "",
-                                     std::string(found)});
-               };
-               const auto at = std::lower_bound(
-                   catalogue.profiles_.begin(), catalogue.profiles_.end(), f[0],
-                   [](const Profile& p, std::string_view id) { return p.id.text() < id; });
-               const auto key = find_key(f[1]);
-               const auto trust = from_word<Trust>(f[3]);
-               if (at == catalogue.profiles_.end() || at->id.text() != f[0]) {
-                 return refuse("species", "unknown species", f[0]);
-               }
-               if (!key) return refuse("key", "unknown key", f[1]);
-               if (!trust || *trust == Trust::keeper) return refuse("status", "unknown", f[3]);
-               if (f[4].empty()) return refuse("source", "no source", f[4]);
-               const auto value = read_value(*key, f[2]);
-               if (!value) return refuse("value", to_line(value.problem()), f[2]);
-               if (at->find(*key) != nullptr) return refuse("key", "said twice", f[1]);
-               at->put({*key, *value, *trust, std::string(f[4]), std::string(f[5])});
-             });
+  read_table(
+      "species_facts.csv", facts_csv, {"species", "key", "value", "status", "source", "note"},
+      problems, [&](const std::vector<std::string_view>& f, int line) {
+        const auto refuse = [&](const char* field, std::string what, std::string_view found) {
+          problems.push_back({ProblemCode::bad_value,
+                              std::move(what),
+                              {"species_facts.csv", line, field},
+                              "",
+                              shown(found)});
+        };
+        const auto at = std::lower_bound(
+            catalogue.profiles_.begin(), catalogue.profiles_.end(), f[0],
+            [](const Profile& p, std::string_view id) { return p.id.text() < id; });
+        const auto key = find_key(f[1]);
+        const auto trust = from_word<Trust>(f[3]);
+        if (at == catalogue.profiles_.end() || at->id.text() != f[0]) {
+          return refuse("species", "unknown species", f[0]);
+        }
+        if (!key) return refuse("key", "unknown key", f[1]);
+        if (!trust || *trust == Trust::keeper) return refuse("status", "unknown", f[3]);
+        if (f[4].empty()) return refuse("source", "no source", f[4]);
+        const auto value = read_value(*key, f[2]);
+        if (!value) return refuse("value", to_line(value.problem()), f[2]);
+        if (at->find(*key) != nullptr) return refuse("key", "said twice", f[1]);
+        at->put({*key, *value, *trust, std::string(f[4]), std::string(f[5])});
+      });
   if (!problems.empty()) return problems;
   return catalogue;
 }

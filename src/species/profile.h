@@ -25,7 +25,9 @@ struct Words<Group> {
   static constexpr std::array<std::string_view, 6> list{"snake", "lizard",     "chelonian",
                                                         "frog",  "salamander", "other"};
 };
-constexpr bool is_amphibian(Group g) { return g == Group::frog || g == Group::salamander; }
+constexpr bool is_amphibian(Group g) {
+  return g == Group::frog || g == Group::salamander;
+}
 
 /// How far a value can be trusted, best first. `keeper`: the keeper's own, with a reason.
 enum class Trust {
@@ -92,9 +94,9 @@ enum class Key {
 };
 
 /// One value of a profile. Ranges are closed; a double is a plain number (years).
-using Value = std::variant<std::string, double, Temperature, Range<Temperature>, Percentage,
-                           Range<Percentage>, Range<UvIndex>, Duration, Range<Duration>, Mass,
-                           Range<Mass>>;
+using Value =
+    std::variant<std::string, double, Temperature, Range<Temperature>, Percentage,
+                 Range<Percentage>, Range<UvIndex>, Duration, Range<Duration>, Mass, Range<Mass>>;
 
 struct KeyInfo {
   Key key;
@@ -132,8 +134,8 @@ struct Profile {
   std::string common_name;
   std::string scientific_name;
   Group group = Group::other;
-  std::string activity;      // "nocturnal", ...
-  std::vector<Fact> facts;   // at most one for each key, in key order
+  std::string activity;     // "nocturnal", ...
+  std::vector<Fact> facts;  // at most one for each key, in key order
 
   /// Null when the profile does not say.
   const Fact* find(Key key) const;

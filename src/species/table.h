@@ -26,17 +26,31 @@ void read_table(const char* file, std::string_view text,
       problems.push_back(std::move(problem));
       return;
     }
-    if (*record == nullptr) return;
+    if (*record == nullptr) {
+      if (first) {
+        problems.push_back({ProblemCode::missing,
+                            "no line of column names",
+                            {file, 1, ""},
+                            fmt::format("{}", fmt::join(header, ",")),
+                            ""});
+      }
+      return;
+    }
     const auto& fields = **record;
     if (first && fields != header) {
-      problems.push_back({ProblemCode::bad_syntax, "wrong columns", {file, reader.line(), ""},
-                          fmt::format("{}", fmt::join(header, ",")), ""});
+      problems.push_back({ProblemCode::bad_syntax,
+                          "wrong columns",
+                          {file, reader.line(), ""},
+                          fmt::format("{}", fmt::join(header, ",")),
+                          ""});
       return;
     }
     if (first) continue;
     if (fields.size() != header.size()) {
-      problems.push_back({ProblemCode::bad_syntax, "wrong number of fields",
-                          {file, reader.line(), ""}, std::to_string(header.size()),
+      problems.push_back({ProblemCode::bad_syntax,
+                          "wrong number of fields",
+                          {file, reader.line(), ""},
+                          std::to_string(header.size()),
                           std::to_string(fields.size())});
       continue;
     }
