@@ -34,9 +34,11 @@ constexpr const char* kEntryColumns =
     "e.id, e.at_ms, e.kind, e.subject, e.keeper, e.mass_kg, e.length_m, e.temperature_k, "
     "e.humidity_share, e.uvi, e.count, e.item, e.target, e.strikes, e.note";
 
-/// Runs a step and turns SQLite's exceptions into ours.
+constexpr const char* kUnchanged = "nothing was changed";
+
+/// Runs a step and turns SQLite's exceptions into ours. `outcome` says what a failure leaves.
 template <class Step>
-auto translated(const std::string& path, Step step) {
+auto translated(const std::string& path, Step step, const char* outcome = kUnchanged) {
   try {
     return step();
   } catch (const SQLite::Exception& e) {
@@ -45,18 +47,30 @@ auto translated(const std::string& path, Step step) {
       throw DamagedBook(fmt::format("{}: the book is damaged ({})", path, e.what()));
     }
     if (code == SQLITE_BUSY || code == SQLITE_LOCKED) {
-      throw MachineFailure(fmt::format(
-          "{}: another program is writing to the book; nothing was changed, try again", path));
+      throw MachineFailure(
+          fmt::format("{}: another program is writing to the book; {}, try again", path, outcome));
     }
     if (code == SQLITE_FULL) {
-      throw MachineFailure(fmt::format("{}: the disk is full; nothing was changed", path));
+      throw MachineFailure(fmt::format("{}: the disk is full; {}", path, outcome));
     }
     if (code == SQLITE_READONLY || code == SQLITE_PERM) {
-      throw MachineFailure(fmt::format("{}: no permission to write; nothing was changed", path));
+      throw MachineFailure(fmt::format("{}: no permission to write; {}", path, outcome));
     }
-    throw MachineFailure(fmt::format("{}: {}; nothing was changed", path, e.what()));
+    throw MachineFailure(fmt::format("{}: {}; {}", path, e.what(), outcome));
   }
 }
+
+/// While it lives, all reading sees the book as of one moment. Inside a change that is the change's
+/// own view already.
+class Snapshot {
+ public:
+  explicit Snapshot(SQLite::Database& db) {
+    if (sqlite3_get_autocommit(db.getHandle()) != 0) transaction_.emplace(db);
+  }
+
+ private:
+  std::optional<SQLite::Transaction> transaction_;  // ends by rolling back: nothing was written
+};
 
 /// Mixes one entry into the chain of all before it (XXH3, 64 bits: against accidents and stray
 /// hands, not against forgers). The order and form of the parts is part of the file format.
@@ -141,19 +155,25 @@ struct Book::State {
     return translated(path, [&] { return step(database()); });
   }
 
-  /// For steps that write: a failure of the disk ends the use of this connection.
+  /// For steps that write: a failure of the disk ends the use of this connection. So does any
+  /// failure on which SQLite gave up the whole change (no memory, for one): what came after would
+  /// be written piece by piece.
   template <class Step>
-  auto writing(Step step) {
-    return translated(path, [&] {
-      SQLite::Database& open = database();
-      try {
-        return step(open);
-      } catch (const SQLite::Exception& e) {
-        const int code = e.getErrorCode() & 0xff;
-        failed = code == SQLITE_IOERR || code == SQLITE_FULL || code == SQLITE_CORRUPT;
-        throw;
-      }
-    });
+  auto writing(Step step, const char* outcome = kUnchanged) {
+    return translated(
+        path,
+        [&] {
+          SQLite::Database& open = database();
+          try {
+            return step(open);
+          } catch (const SQLite::Exception& e) {
+            const int code = e.getErrorCode() & 0xff;
+            failed = code == SQLITE_IOERR || code == SQLITE_FULL || code == SQLITE_CORRUPT ||
+                     (changing && sqlite3_get_autocommit(open.getHandle()) != 0);
+            throw;
+          }
+        },
+        outcome);
   }
 
   std::int64_t pragma(const char* name) const {
@@ -245,6 +265,11 @@ Result<Book> Book::open(const std::string& path, const OpenOptions& options) {
       WS_CHECK(db.execAndGet("PRAGMA journal_mode").getString() == "wal");
       WS_CHECK(state->pragma("synchronous") == static_cast<int>(options.durability));
       WS_CHECK(state->pragma("foreign_keys") == 1);
+      // After a failed sync Linux goes on showing pages that never reached the disk, and a second
+      // sync "succeeds" (fsync(2), NOTES). A log found here may hold such pages, and what is
+      // appended to it would be lost with them in a power cut. Moved into the book file it is
+      // written anew.
+      if (sqlite3_db_readonly(db.getHandle(), "main") == 0) db.exec("PRAGMA wal_checkpoint");
       state->migrate();
       state->load_kinds();
       return Book(std::move(state));
@@ -324,7 +349,7 @@ Entry Book::State::entry_from(SQLite::Statement& row,
 room::Room Book::room() const {
   return state_->reading([&](SQLite::Database& db) {
     room::Room room;
-    SQLite::Transaction snapshot(db);  // all tables as of one moment
+    const Snapshot snapshot(db);
     const auto read_fields = [&](SQLite::Statement& row, int first, auto& record) {
       using Record = std::remove_cvref_t<decltype(record)>;
       int at = first;
@@ -360,7 +385,7 @@ room::Room Book::room() const {
 room::History Book::history(std::span<const room::Recall> recall, Instant until) const {
   return state_->reading([&](SQLite::Database& db) {
     std::vector<Entry> entries;
-    SQLite::Transaction snapshot(db);
+    const Snapshot snapshot(db);
     const auto things = state_->things();
     SQLite::Statement query(
         db, fmt::format("SELECT {} FROM entry e WHERE e.subject = ? AND e.kind = ? AND e.at_ms < ? "
@@ -419,7 +444,7 @@ std::vector<Entry> Book::latest_about(const Subject& subject, int most) const {
 
 void Book::each_entry(const std::function<bool(const Entry&)>& visit) const {
   state_->reading([&](SQLite::Database& db) {
-    SQLite::Transaction snapshot(db);
+    const Snapshot snapshot(db);
     const auto things = state_->things();
     SQLite::Statement query(db,
                             fmt::format("SELECT {} FROM entry e ORDER BY e.seq", kEntryColumns));
@@ -458,16 +483,24 @@ Change Book::change() {
 }
 
 Result<std::string> Book::back_up_to(const std::string& path) const {
-  return state_->reading([&](SQLite::Database& db) -> Result<std::string> {
+  WS_CHECK(!state_->changing);
+  const auto taken = [&] {
+    return Problem{ProblemCode::conflict,
+                   "there is a file of this name already",
+                   {path, 0, ""},
+                   "a new name for the copy",
+                   ""};
+  };
+  SQLite::Database& db = state_->database();
+  return translated(path, [&]() -> Result<std::string> {
     // The copy is written in one transaction of its own file: it is whole, or it is not there.
     SQLite::Database copy(path, SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE, 0,
                           state_->options.vfs);
-    if (copy.execAndGet("SELECT count(*) FROM sqlite_schema").getInt() > 0) {
-      return Problem{ProblemCode::conflict,
-                     "there is a file of this name already",
-                     {path, 0, ""},
-                     "a new name for the copy",
-                     ""};
+    try {
+      if (copy.execAndGet("SELECT count(*) FROM sqlite_schema").getInt() > 0) return taken();
+    } catch (const SQLite::Exception& e) {
+      if (e.getErrorCode() == SQLITE_NOTADB || e.getErrorCode() == SQLITE_CORRUPT) return taken();
+      throw;
     }
     copy.exec("PRAGMA synchronous = FULL");
     SQLite::Backup backup(copy, db);
@@ -792,9 +825,14 @@ void Change::commit() {
     }
     work.insert.reset();
     work.find.reset();
-    db.exec("COMMIT");
-    work.committed = true;
   });
+  // When the last sync fails the change may be on the disk all the same.
+  work.state.writing(
+      [&](SQLite::Database& db) {
+        db.exec("COMMIT");
+        work.committed = true;
+      },
+      "open the book again to see whether the change is in it");
   work_.reset();
 }
 
@@ -808,7 +846,7 @@ std::vector<std::string> Book::verify() const {
   };
   try {
     state_->reading([&](SQLite::Database& db) {
-      SQLite::Transaction snapshot(db);
+      const Snapshot snapshot(db);
       SQLite::Statement integrity(db, fmt::format("PRAGMA integrity_check({})", kMostListed));
       while (integrity.executeStep()) {
         const std::string line = integrity.getColumn(0);

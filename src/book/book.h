@@ -108,7 +108,9 @@ class Change {
   /// their rule are Problems.
   Checked<Stored> append(const room::Entry& entry);
 
-  /// Makes everything durable. On return it is on the disk.
+  /// Makes everything durable. On return it is on the disk. When it throws, the change is in the
+  /// book whole or not at all; which, shows when the book is opened again. Appending the same
+  /// entries once more is safe either way.
   void commit();
 
  private:

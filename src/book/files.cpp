@@ -65,12 +65,14 @@ int record_count(const room::Room& room) {
 /// Appends entries to the change as a reader hands them over.
 class Intake {
  public:
-  Intake(Change& change, ImportReport& report, Problems& problems, const Progress& progress)
+  /// Without a change, lines are only read.
+  Intake(Change* change, ImportReport& report, Problems& problems, const Progress& progress)
       : change_(change), report_(report), problems_(problems), progress_(progress) {}
 
   OnEntry on_entry() {
     return [this](const room::Entry& entry, const Where& where) {
-      auto stored = change_.append(entry);
+      if (change_ == nullptr) return go_on();
+      auto stored = change_->append(entry);
       if (!stored) {
         for (Problem problem : std::move(stored).problem()) {
           problem.where = {where.file, where.line, problem.where.field};
@@ -98,7 +100,7 @@ class Intake {
     return problems_.size() <= kMostProblems;
   }
 
-  Change& change_;
+  Change* change_;
   ImportReport& report_;
   Problems& problems_;
   const Progress& progress_;
@@ -109,7 +111,7 @@ class Intake {
 
 void import_notebook(Change& change, std::istream& in, const std::string& name,
                      ImportReport& report, Problems& problems, const Progress& progress) {
-  Intake intake(change, report, problems, progress);
+  Intake intake(&change, report, problems, progress);
   read_notebook_lines(in, name, intake.on_entry(), intake.on_problem());
 }
 
@@ -117,10 +119,11 @@ Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& p
                                    const ImportOptions& options, const Progress& progress) {
   Problems problems;
   ImportReport report;
-  room::Room room;
   bool any_room_file = false;
-  const bool first_room = book.room().info.name.empty();
-  if (!options.remove_others) room = book.room();
+  // Begun first, so that nobody else changes the records that the files are laid over.
+  Change change = book.change();
+  const room::Room before = book.room();
+  room::Room room = options.remove_others ? room::Room{} : before;
 
   RecordPlaces places;
   for (const std::string& path : paths) {
@@ -139,7 +142,7 @@ Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& p
                              ""});
     }
   }
-  if (!any_room_file && first_room) {
+  if (!any_room_file && before.info.name.empty()) {
     add_problem(problems, {ProblemCode::missing,
                            "the book has no room yet",
                            {},
@@ -150,25 +153,24 @@ Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& p
   if (any_room_file && problems.empty()) {
     for (const auto& found : room::check_room(room)) add_problem(problems, places.placed(found));
   }
-  if (!problems.empty()) return problems;
-
-  // The book is not read while a change is open.
-  if (!any_room_file) room = book.room();
-  Change change = book.change();
-  if (any_room_file) {
+  // With a room that does not fit, names cannot be looked up, but each line can still be read.
+  const bool room_fits = problems.empty();
+  if (any_room_file && room_fits) {
     for (Problem& problem : change.put_room(room, options.remove_others)) {
       add_problem(problems, std::move(problem));
     }
     report.records = record_count(room);
   }
-  ImportOptions with_zone = options;
-  if (const auto zone = Zone::named(room.info.zone)) with_zone.csv.zone = *zone;
+  CsvOptions csv = options.csv;
+  const auto zone = Zone::named(any_room_file ? room.info.zone : before.info.zone);
+  if (zone) csv.zone = *zone;
+  Intake intake(room_fits ? &change : nullptr, report, problems, progress);
   for (const std::string& path : paths) {
     if (problems.size() > kMostProblems || ends_with(path, ".toml")) continue;
     const auto in = open_for_reading(path, problems);
     if (!in) continue;
     if (ends_with(path, ".jsonl")) {
-      import_notebook(change, *in, path, report, problems, progress);
+      read_notebook_lines(*in, path, intake.on_entry(), intake.on_problem());
       continue;
     }
     std::error_code error;
@@ -180,9 +182,7 @@ Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& p
                              ""});
       continue;
     }
-    Intake intake(change, report, problems, progress);
-    read_notebook_csv(whole_text(*in, path), path, with_zone.csv, intake.on_entry(),
-                      intake.on_problem());
+    read_notebook_csv(whole_text(*in, path), path, csv, intake.on_entry(), intake.on_problem());
   }
   if (!problems.empty()) return problems;
   change.commit();

@@ -273,6 +273,11 @@ void put_cell(std::string_view column, std::string_view cell, const CsvOptions& 
       }
     } else if (const auto day = whole_number(cell); day && *day >= -100'000 && *day <= 100'000) {
       if (options.day_zero) date = *options.day_zero + static_cast<int>(*day);
+      if (date && (date->year() < 1 || date->year() > 9999)) {
+        builder.refuse(ProblemCode::out_of_range, column, "not a day of the years 1 to 9999",
+                       "such as 14", cell);
+        date.reset();
+      }
     } else {
       builder.refuse(ProblemCode::bad_value, column, "not a whole number of days", "such as 14",
                      cell);
@@ -296,16 +301,16 @@ void put_cell(std::string_view column, std::string_view cell, const CsvOptions& 
   if (builder.first_time(column)) builder.put(column, cell);
 }
 
-/// Checks the header; empty when it cannot be used.
-std::vector<std::string> columns_of(const std::vector<std::string_view>& header,
-                                    const std::string& file_name, const CsvOptions& options,
-                                    const OnProblem& on_problem) {
+/// Checks the header, which stands at `where`; empty when it cannot be used.
+std::vector<std::string> columns_of(const std::vector<std::string_view>& header, const Where& where,
+                                    const CsvOptions& options, const OnProblem& on_problem) {
   std::vector<std::string> columns;
   bool good = true;
   const auto refuse = [&](ProblemCode code, std::string_view field, std::string what,
                           std::string expected) {
     good = false;
-    on_problem({code, std::move(what), {file_name, 1, shown(field)}, std::move(expected), ""});
+    on_problem(
+        {code, std::move(what), {where.file, where.line, shown(field)}, std::move(expected), ""});
   };
   for (const std::string_view given : header) {
     std::string name(given);
@@ -372,13 +377,13 @@ void read_notebook_csv(std::string_view text, const std::string& file_name,
       return;
     }
     const auto& cells = **record;
+    const Where where{file_name, reader.line(), ""};
     if (header) {
-      columns = columns_of(cells, file_name, options, on_problem);
+      columns = columns_of(cells, where, options, on_problem);
       if (columns.empty()) return;
       continue;
     }
     if (cells.size() == 1 && cells[0].empty()) continue;  // a blank line
-    const Where where{file_name, reader.line(), ""};
     if (cells.size() != columns.size()) {
       if (!on_problem({ProblemCode::bad_syntax, "wrong number of cells", where,
                        std::to_string(columns.size()), std::to_string(cells.size())})) {

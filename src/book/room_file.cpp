@@ -12,20 +12,58 @@ namespace warmside::book {
 namespace {
 
 constexpr std::size_t kMostBytes = 16 * 1024 * 1024;
-constexpr std::size_t kMostNesting = 16;
+constexpr std::size_t kMostKeyParts = 16;
 
 std::string place_key(std::string_view kind, std::string_view id, std::string_view field) {
   return fmt::format("{}\n{}\n{}", kind, id, field);
 }
 
-/// Brackets are nested deeper than any room file needs; the parser would recurse as deep.
-bool nests_too_deep(std::string_view text) {
-  std::size_t depth = 0;
-  for (const char c : text) {
-    if (c == '[' || c == '{') {
-      if (++depth > kMostNesting) return true;
-    } else if (c == '\n' || ((c == ']' || c == '}') && depth > 0)) {
-      depth = c == '\n' ? 0 : depth - 1;
+/// The last byte of the string that begins at `at`, or the line break that cuts it short.
+std::size_t end_of_string(std::string_view text, std::size_t at) {
+  const char quote = text[at];
+  const std::string three(3, quote);
+  const bool long_form = text.substr(at, 3) == three;  // may hold line breaks and single quotes
+  for (std::size_t i = at + (long_form ? 3 : 1); i < text.size(); ++i) {
+    if (quote == '"' && text[i] == '\\') {
+      ++i;
+    } else if (!long_form && (text[i] == quote || text[i] == '\n')) {
+      return text[i] == quote ? i : i - 1;
+    } else if (long_form && text.substr(i, 3) == three) {
+      i += 2;  // up to two more quotes belong to the text
+      for (int more = 0; more < 2 && i + 1 < text.size() && text[i + 1] == quote; ++more) ++i;
+      return i;
+    }
+  }
+  return text.size() - 1;
+}
+
+/// A dotted key (a.b.c) has more parts than any room file needs. For each part the parser puts a
+/// table into a table, and it has no limit; nested brackets it limits itself.
+bool keys_too_deep(std::string_view text) {
+  std::size_t dots = 0;
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    switch (text[at]) {
+      case '.':
+        if (++dots >= kMostKeyParts) return true;
+        break;
+      case '"':
+      case '\'':
+        at = end_of_string(text, at);
+        break;
+      case '#':
+        at = std::min(text.find('\n', at), text.size()) - 1;
+        break;
+      case '\n':
+      case '=':
+      case ',':
+      case '[':
+      case ']':
+      case '{':
+      case '}':
+        dots = 0;
+        break;
+      default:
+        break;
     }
   }
   return false;
@@ -391,9 +429,9 @@ Problems read_room_file(std::string_view text, const std::string& file_name, roo
              "at most 16 MB",
              ""}};
   }
-  if (nests_too_deep(text)) {
+  if (keys_too_deep(text)) {
     return {{ProblemCode::bad_syntax,
-             "brackets nested too deep",
+             "a key of too many parts",
              {file_name, 0, ""},
              "a room file as in docs/room-file.md",
              ""}};

@@ -331,6 +331,7 @@ void add_jot_command(CLI::App& program, Face& face) {
                         auto run) -> CLI::App* {
     auto* command = jot->add_subcommand(name, what);
     command->fallthrough();
+    command->footer("Also: --book, --at, --by, --id, --note, --json, as in `warmside jot --help`");
     command->add_option(words, options->words)->required();
     command->callback([options, run, &face] {
       write_entries(
@@ -361,7 +362,7 @@ void add_jot_command(CLI::App& program, Face& face) {
              });
     command->add_option("--food", options->food, "what it was")->type_name("TEXT");
     command->add_option("--count", options->count, "how many")
-        ->check(CLI::NonNegativeNumber)
+        ->check(CLI::Range(0, 100'000))
         ->type_name("N");
     command->add_option("--mass", options->mass, "how heavy in all")->type_name("MASS");
     command->add_option("--jar", options->jar, "dusted from this jar")->type_name("JAR");
@@ -434,7 +435,7 @@ void add_jot_command(CLI::App& program, Face& face) {
   clean->add_option("--with", options->item, "the disinfectant and its strength")
       ->type_name("TEXT");
   clean->add_option("--minutes", options->minutes, "how long it stayed wet")
-      ->check(CLI::NonNegativeNumber)
+      ->check(CLI::Range(0, 100'000))
       ->type_name("N");
   form("note", "words about anything", "THING WORDS", note);
   form("strike", "strike out an entry: it does not hold", "ENTRY", strike);

@@ -38,13 +38,20 @@ Face make_face() {
   return face;
 }
 
-int wrong_usage(const CLI::App& program, const CLI::ParseError& e, int argc, char** argv) {
+int wrong_usage(const CLI::App& program, const CLI::ParseError& e) {
   std::string what = e.what();
-  // CLI11 says only that a command is needed when it does not know the one that was given.
-  if (argc > 1 && argv[1][0] != '-' && program.get_subcommands().empty()) {
-    what = fmt::format("there is no command \"{}\"", argv[1]);
+  std::string chain = "warmside";
+  const CLI::App* command = &program;
+  while (!command->get_subcommands().empty()) {
+    command = command->get_subcommands().front();
+    chain += " " + command->get_name();
   }
-  std::cerr << what << "\nTry: warmside --help\n";
+  // CLI11 says only that a command is needed when it does not know the one that was given.
+  const auto left = command->remaining();
+  if (!command->get_subcommands(nullptr).empty() && !left.empty() && left.front()[0] != '-') {
+    what = fmt::format("there is no command \"{} {}\"", chain, left.front());
+  }
+  std::cerr << what << "\nTry: " << chain << " --help\n";
   return kWrongUsage;
 }
 
@@ -75,7 +82,7 @@ int main(int argc, char** argv) {
   } catch (const CLI::CallForVersion& e) {
     return program.exit(e);
   } catch (const CLI::ParseError& e) {
-    return wrong_usage(program, e, argc, argv);
+    return wrong_usage(program, e);
   } catch (const book::DamagedBook& e) {
     std::cerr << e.what()
               << "\nKeep the file as it is. Run `warmside verify`, and go back to a backup or "

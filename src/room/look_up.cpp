@@ -172,13 +172,13 @@ class Inspector {
     const auto key = species::find_key(entry.key);
     if (!key) {
       refuse("key", ProblemCode::unknown_name, "no such value in a profile",
-             "a key that `warmside species` prints, such as night", entry.key);
+             "a key that `warmside species` prints, such as night", shown(entry.key));
     } else if (const auto value = species::read_value(*key, entry.value); !value) {
       report("value", value.problem());
     }
     if (!overridden_.insert({entry.animal.text(), entry.species.text(), entry.key}).second) {
       refuse("key", ProblemCode::duplicate, "overridden twice", "one [[override]] for each value",
-             entry.key);
+             shown(entry.key));
     }
   }
   void inspect(const StandingTask& task) {

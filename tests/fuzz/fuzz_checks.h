@@ -1,7 +1,10 @@
 #pragma once
 // What every reader owes its caller for any bytes at all, shared by the fuzz targets.
 
+#include <simdjson.h>
+
 #include <algorithm>
+#include <string>
 #include <string_view>
 
 #include "core/check.h"
@@ -20,6 +23,10 @@ inline void check_problem(const Problem& problem, std::string_view text, bool li
   WS_CHECK(problem.where.line >= (line_known ? 1 : 0));
   WS_CHECK(problem.where.line <= lines);
   WS_CHECK(problem.found.size() <= 64 && problem.where.field.size() <= 160);
+  for (const std::string& part :
+       {problem.what, problem.where.field, problem.expected, problem.found}) {
+    WS_CHECK(simdjson::validate_utf8(part));  // it goes into JSON and onto pages
+  }
 }
 
 }  // namespace warmside::fuzz

@@ -20,7 +20,8 @@ book::CsvOptions options_from(std::uint8_t first, std::uint8_t second, std::uint
   book::CsvOptions options;
   if (first & 1) options.renamed = {{"weight", "mass_g"}, {"who", "animal"}, {"note", "item"}};
   if (first & 2) options.ignored = {"extra", "", "by"};
-  if (first & 4) options.kind = static_cast<room::EntryKind>(second % Words<room::EntryKind>::list.size());
+  if (first & 4)
+    options.kind = static_cast<room::EntryKind>(second % Words<room::EntryKind>::list.size());
   if (first & 8) {
     const Date days[] = {Date::of(2026, 11, 25).value(), Date::of(1, 1, 1).value(),
                          Date::of(9999, 12, 31).value(), Date::of(2024, 2, 29).value()};

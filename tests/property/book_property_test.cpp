@@ -163,8 +163,7 @@ RC_GTEST_PROP(BookProperty, FilesAndBooksHoldTheSame, ()) {
   const std::string one = exported(first, folder / "one");
 
   Book second = new_book(folder / "second.room");
-  const auto report =
-      import(second, {folder / "one/room.toml", folder / "one/notebook.jsonl"});
+  const auto report = import(second, {folder / "one/room.toml", folder / "one/notebook.jsonl"});
   RC_ASSERT(report.entries_added == std::ssize(entries));
   RC_ASSERT(report.entries_before == 0);
   RC_ASSERT((second.room() == room));
@@ -244,11 +243,20 @@ std::string csv_of(const std::vector<Entry>& entries, UnitSystem units) {
   for (const Entry& e : entries) {
     const auto quantity = [&](const auto& q) { return q ? to_text(*q, units) : std::string(); };
     std::vector<std::string> cells{
-        to_text(e.id), to_text(e.at), std::string(word(e.kind)), e.by.text(), quantity(e.mass),
-        quantity(e.length), quantity(e.temperature), quantity(e.humidity), quantity(e.uvi),
-        e.count ? std::to_string(*e.count) : "", e.item,
+        to_text(e.id),
+        to_text(e.at),
+        std::string(word(e.kind)),
+        e.by.text(),
+        quantity(e.mass),
+        quantity(e.length),
+        quantity(e.temperature),
+        quantity(e.humidity),
+        quantity(e.uvi),
+        e.count ? std::to_string(*e.count) : "",
+        e.item,
         e.target ? fmt::format("{} {}", word(e.target->kind), e.target->id) : "",
-        e.strikes ? to_text(*e.strikes) : "", e.note};
+        e.strikes ? to_text(*e.strikes) : "",
+        e.note};
     for (const std::string& kind : subject_kinds) {
       cells.push_back(kind == word(e.subject.kind) ? e.subject.id : "");
     }
@@ -265,8 +273,7 @@ RC_GTEST_PROP(BookProperty, CsvHoldsTheSameAsJsonLines, ()) {
   Book book = new_book(folder / "a.room");
   put(book, room, {});
   const auto units = static_cast<UnitSystem>(*rc::gen::inRange(0, 2));
-  const auto report =
-      import(book, {write(folder / "notebook.csv", csv_of(entries, units))});
+  const auto report = import(book, {write(folder / "notebook.csv", csv_of(entries, units))});
   RC_ASSERT(report.entries_added == std::ssize(entries));
   RC_ASSERT((entries_of(book) == entries));
   // What is there in one form is there in the other.
@@ -315,21 +322,32 @@ BadLine bad_line(const Entry& stored, UnitSystem units) {
     return fmt::format("{{\"id\":\"{}\",\"at\":\"2026-11-25T07:10:00Z\",{}}}\n", id, rest);
   };
   switch (*rc::gen::inRange(0, 13)) {
-    case 0: return {"{\"id\":\n", ""};
-    case 1: return {"weighed juniper 812 g\n", ""};
-    case 2: return {line(R"("kind":"painted","room":"room")"), "kind"};
-    case 3: return {line(R"("kind":"note","room":"room","colour":"red")"), "colour"};
-    case 4: return {line(R"("kind":"note","animal":"nobody-of-this-name")"), "animal"};
-    case 5: return {line(R"("kind":"note","room":"room","room":"room")"), "room"};
-    case 6: return {line(R"("kind":"note","room":"room","by":"nobody-of-this-name")"), "by"};
-    case 7: return {line(R"("kind":"note","room":"room","mass":"5g")"), "mass"};
-    case 8: return {line(R"("kind":"tested","room":"room","item":7)"), "item"};
-    case 9: return {line(R"("kind":"struck","room":"room")"), "strikes"};
+    case 0:
+      return {"{\"id\":\n", ""};
+    case 1:
+      return {"weighed juniper 812 g\n", ""};
+    case 2:
+      return {line(R"("kind":"painted","room":"room")"), "kind"};
+    case 3:
+      return {line(R"("kind":"note","room":"room","colour":"red")"), "colour"};
+    case 4:
+      return {line(R"("kind":"note","animal":"nobody-of-this-name")"), "animal"};
+    case 5:
+      return {line(R"("kind":"note","room":"room","room":"room")"), "room"};
+    case 6:
+      return {line(R"("kind":"note","room":"room","by":"nobody-of-this-name")"), "by"};
+    case 7:
+      return {line(R"("kind":"note","room":"room","mass":"5g")"), "mass"};
+    case 8:
+      return {line(R"("kind":"tested","room":"room","item":7)"), "item"};
+    case 9:
+      return {line(R"("kind":"struck","room":"room")"), "strikes"};
     case 10:
       return {line(R"("kind":"struck","room":"room",)"
                    R"("strikes":"00000000-0000-0000-0000-000000000000")"),
               "strikes"};
-    case 11: return {line("\"kind\":\"note\",\"room\":\"room\",\"note\":\"\xff\""), ""};
+    case 11:
+      return {line("\"kind\":\"note\",\"room\":\"room\",\"note\":\"\xff\""), ""};
     default: {
       Entry other = stored;  // the id of a stored entry with other content
       other.note += "!";
@@ -400,7 +418,8 @@ RC_GTEST_PROP(BookProperty, ABadRecordLeavesTheBookAsItWas, ()) {
   const std::string before = exported(book, folder / "before");
   std::string text = write_room_file(room);
   const auto lines = std::count(text.begin(), text.end(), '\n');
-  static const std::vector<std::pair<std::string, int>> kBad{  // the record, the line at fault
+  static const std::vector<std::pair<std::string, int>> kBad{
+      // the record, the line at fault
       {"[[animal]]\nid = \"bad-1\"\nspecies = \"unicorn\"\n", 3},
       {"[[lamp]]\nid = \"bad-1\"\nkind = \"LED\"\ntimer = \"no-such-timer\"\n", 4},
       {"[[task]]\nid = \"bad-1\"\ntitle = \"t\"\nevery = \"36h\"\n", 4},

@@ -14,13 +14,24 @@
 
 #include <algorithm>
 #include <cmath>
+#include <ostream>
 #include <set>
 #include <string>
 #include <vector>
 
+#include "book/notebook_file.h"
+#include "book/room_file.h"
 #include "room/entry.h"
 #include "room/fields.h"
 #include "room/look_up.h"
+
+// How RapidCheck prints a failed case: as its files.
+namespace warmside::room {
+inline void showValue(const Room& room, std::ostream& out) { out << book::write_room_file(room); }
+inline void showValue(const Entry& entry, std::ostream& out) {
+  out << book::notebook_line(entry, UnitSystem::metric);
+}
+}  // namespace warmside::room
 
 namespace warmside::property {
 
@@ -28,36 +39,66 @@ namespace warmside::property {
 
 /// At most `most_bytes` of whole UTF-8 characters.
 inline rc::Gen<std::string> any_text(std::size_t most_bytes) {
-  static const std::vector<std::string> kPieces{
-      "a", "B", "7", " ", "Juniper", "\"", "\"\"\"", "'", "'''", "\\", "\\u0041", "\n", "\r\n", "\r",
-      "\t", std::string(1, '\0'), "\x01", "\x1f", "\x7f", "[", "[[[[[[[[[[[[[[[[[[[[", "]", "{", "}",
-      "#", "=", ",", ";", "-", "null", "true", "2026-11-25", "{\"id\":1}", "[[animal]]",
-      "\xc3\xa9",          // e acute
-      "e\xcc\x81",         // the same in two characters
-      "\xc2\x85",          // next line (a C1 control)
-      "\xc2\xa0",          // no-break space
-      "\xe2\x80\xa8",      // line separator
-      "\xe2\x80\xae",      // right-to-left override
-      "\xef\xbb\xbf",      // byte-order mark
-      "\xef\xbf\xbd", "\xef\xbf\xbf",  // replacement, a noncharacter
-      "\xf0\x9f\xa6\x8e",  // lizard
-      "\xf4\x8f\xbf\xbf",  // U+10FFFF, the last
-      "\xe6\xb5\xb7\xe9\xbe\x9c"};
-  return rc::gen::map(rc::gen::resize(8, rc::gen::container<std::vector<std::string>>(
-                                             rc::gen::elementOf(kPieces))),
-                      [most_bytes](const std::vector<std::string>& pieces) {
-                        std::string text;
-                        for (const std::string& piece : pieces) {
-                          if (text.size() + piece.size() <= most_bytes) text += piece;
-                        }
-                        return text;
-                      });
+  static const std::vector<std::string> kPieces{"a",
+                                                "B",
+                                                "7",
+                                                " ",
+                                                "Juniper",
+                                                "\"",
+                                                "\"\"\"",
+                                                "'",
+                                                "'''",
+                                                "\\",
+                                                "\\u0041",
+                                                "\n",
+                                                "\r\n",
+                                                "\r",
+                                                "\t",
+                                                std::string(1, '\0'),
+                                                "\x01",
+                                                "\x1f",
+                                                "\x7f",
+                                                "[",
+                                                "[[[[[[[[[[[[[[[[[[[[",
+                                                "]",
+                                                "{",
+                                                "}",
+                                                "#",
+                                                "=",
+                                                ",",
+                                                ";",
+                                                "-",
+                                                "null",
+                                                "true",
+                                                "2026-11-25",
+                                                "{\"id\":1}",
+                                                "[[animal]]",
+                                                "\xc3\xa9",      // e acute
+                                                "e\xcc\x81",     // the same in two characters
+                                                "\xc2\x85",      // next line (a C1 control)
+                                                "\xc2\xa0",      // no-break space
+                                                "\xe2\x80\xa8",  // line separator
+                                                "\xe2\x80\xae",  // right-to-left override
+                                                "\xef\xbb\xbf",  // byte-order mark
+                                                "\xef\xbf\xbd",
+                                                "\xef\xbf\xbf",      // replacement, a noncharacter
+                                                "\xf0\x9f\xa6\x8e",  // lizard
+                                                "\xf4\x8f\xbf\xbf",  // U+10FFFF, the last
+                                                "\xe6\xb5\xb7\xe9\xbe\x9c"};
+  return rc::gen::map(
+      rc::gen::resize(8, rc::gen::container<std::vector<std::string>>(rc::gen::elementOf(kPieces))),
+      [most_bytes](const std::vector<std::string>& pieces) {
+        std::string text;
+        for (const std::string& piece : pieces) {
+          if (text.size() + piece.size() <= most_bytes) text += piece;
+        }
+        return text;
+      });
 }
 
 inline rc::Gen<std::string> any_text_but_empty(std::size_t most_bytes) {
-  return rc::gen::map(any_text(most_bytes), [](std::string text) {
-    return text.empty() ? std::string("x") : text;
-  });
+  return rc::gen::map(any_text(most_bytes),
+                      [](std::string text) { return text.empty() ? std::string("x") : text; });
 }
 
 /// One of those that may be an id, short or of the full 64 characters.
@@ -65,8 +106,8 @@ inline rc::Gen<std::string> any_id_text() {
   const auto first = rc::gen::elementOf(std::string("abz019"));
   const auto rest = rc::gen::elementOf(std::string("abz019-_"));
   return rc::gen::exec([=] {
-    const int length = *rc::gen::weightedOneOf<int>(
-        {{6, rc::gen::inRange(0, 5)}, {1, rc::gen::just(63)}});
+    const int length =
+        *rc::gen::weightedOneOf<int>({{6, rc::gen::inRange(0, 5)}, {1, rc::gen::just(63)}});
     std::string text(1, *first);
     for (int i = 0; i < length; ++i) text += *rest;
     return text;
@@ -94,14 +135,14 @@ std::vector<std::string> units_of() {
 /// Any quantity above zero: half of them what a person types, half any double from 1e-9 to 1e4.
 template <Quantity Q>
 rc::Gen<Q> any_quantity() {
-  const auto typed = rc::gen::map(
-      rc::gen::tuple(rc::gen::inRange(1, 2'000'000), rc::gen::inRange(0, 5),
-                     rc::gen::elementOf(units_of<Q>())),
-      [](const std::tuple<int, int, std::string>& parts) {
-        const auto& [digits, decimals, unit] = parts;
-        const double value = digits / std::pow(10.0, decimals);
-        return parse<Q>(fmt::format("{:.{}f}{}", value, decimals, unit)).value();
-      });
+  const auto typed =
+      rc::gen::map(rc::gen::tuple(rc::gen::inRange(1, 2'000'000), rc::gen::inRange(0, 5),
+                                  rc::gen::elementOf(units_of<Q>())),
+                   [](const std::tuple<int, int, std::string>& parts) {
+                     const auto& [digits, decimals, unit] = parts;
+                     const double value = digits / std::pow(10.0, decimals);
+                     return parse<Q>(fmt::format("{:.{}f}{}", value, decimals, unit)).value();
+                   });
   const auto raw = rc::gen::map(
       rc::gen::tuple(rc::gen::inRange<std::int64_t>(1'000'000, 10'000'000'000'000),
                      rc::gen::inRange(0, 10), rc::gen::elementOf(units_of<Q>())),
@@ -125,10 +166,10 @@ inline rc::Gen<Date> any_date() {
     return rc::gen::map(rc::gen::inRange(first.days_from_epoch(), last.days_from_epoch() + 1),
                         [](int days) { return Date::days_from_epoch(days); });
   };
-  return rc::gen::weightedOneOf<Date>({{6, between(day(2000, 1, 1), day(2099, 12, 31))},
-                                       {1, between(day(1, 1, 1), day(9999, 12, 31))},
-                                       {1, rc::gen::element(day(1, 1, 1), day(9999, 12, 31),
-                                                            day(2024, 2, 29), day(1970, 1, 1))}});
+  return rc::gen::weightedOneOf<Date>(
+      {{6, between(day(2000, 1, 1), day(2099, 12, 31))},
+       {1, between(day(1, 1, 1), day(9999, 12, 31))},
+       {1, rc::gen::element(day(1, 1, 1), day(9999, 12, 31), day(2024, 2, 29), day(1970, 1, 1))}});
 }
 
 /// Any moment from `from` up to and without `until`, to the millisecond.
@@ -136,20 +177,24 @@ inline rc::Gen<Instant> any_instant(Instant from, Instant until) {
   return rc::gen::map(rc::gen::inRange(from.unix_ms(), until.unix_ms()),
                       [](std::int64_t ms) { return Instant::unix_ms(ms); });
 }
-inline Instant first_instant() { return parse_instant("0001-01-01T00:00:00Z").value(); }
-inline Instant last_instant() { return parse_instant("9999-12-31T23:59:59.999Z").value(); }
+inline Instant first_instant() {
+  return parse_instant("0001-01-01T00:00:00Z").value();
+}
+inline Instant last_instant() {
+  return parse_instant("9999-12-31T23:59:59.999Z").value();
+}
 
 inline rc::Gen<Uuid> any_uuid() {
-  return rc::gen::map(rc::gen::pair(rc::gen::arbitrary<std::uint64_t>(),
-                                    rc::gen::arbitrary<std::uint64_t>()),
-                      [](const std::pair<std::uint64_t, std::uint64_t>& halves) {
-                        Uuid id;
-                        for (std::size_t i = 0; i < 8; ++i) {
-                          id.bytes[i] = static_cast<std::uint8_t>(halves.first >> (8 * i));
-                          id.bytes[8 + i] = static_cast<std::uint8_t>(halves.second >> (8 * i));
-                        }
-                        return id;
-                      });
+  return rc::gen::map(
+      rc::gen::pair(rc::gen::arbitrary<std::uint64_t>(), rc::gen::arbitrary<std::uint64_t>()),
+      [](const std::pair<std::uint64_t, std::uint64_t>& halves) {
+        Uuid id;
+        for (std::size_t i = 0; i < 8; ++i) {
+          id.bytes[i] = static_cast<std::uint8_t>(halves.first >> (8 * i));
+          id.bytes[8 + i] = static_cast<std::uint8_t>(halves.second >> (8 * i));
+        }
+        return id;
+      });
 }
 
 // ---- Rooms -------------------------------------------------------------------------------------
@@ -174,8 +219,8 @@ class FieldDrawer {
     } else if constexpr (std::same_as<T, bool>) {
       field = *rc::gen::arbitrary<bool>();
     } else if constexpr (std::same_as<T, int>) {
-      field = *rc::gen::oneOf(rc::gen::inRange(0, 10),
-                              rc::gen::inRange(-1'000'000'000, 1'000'000'001));
+      field =
+          *rc::gen::oneOf(rc::gen::inRange(0, 10), rc::gen::inRange(-1'000'000'000, 1'000'000'001));
     } else if constexpr (std::same_as<T, double>) {
       field = *rc::gen::inRange(-90'000'000, 90'000'001) / 1e6;
     } else if constexpr (std::same_as<T, species::SpeciesId>) {
@@ -275,8 +320,9 @@ inline rc::Gen<room::Room> any_room(int most = 3) {
         Record::describe(record, drawer);
         make_fit(record, room);
         if constexpr (std::same_as<Record, room::Override>) {
-          if (!overridden.insert(record.animal.text() + "/" + record.species.text() + "/" +
-                                 record.key).second) {
+          if (!overridden
+                   .insert(record.animal.text() + "/" + record.species.text() + "/" + record.key)
+                   .second) {
             continue;
           }
         }
@@ -338,17 +384,33 @@ inline room::Entry draw_entry(const room::Room& room, room::EntryKind kind, Inst
   entry.subject = *rc::gen::elementOf(subjects);
   const auto fill = [&](Part part) {
     switch (part) {
-      case Part::mass: entry.mass = *any_quantity<Mass>(); break;
-      case Part::length: entry.length = *any_quantity<Length>(); break;
-      case Part::temperature: entry.temperature = *any_quantity<Temperature>(); break;
-      case Part::humidity: entry.humidity = *any_quantity<Percentage>(); break;
-      case Part::uvi: entry.uvi = *any_quantity<UvIndex>(); break;
-      case Part::count: entry.count = *rc::gen::inRange(0, 100'001); break;
-      case Part::item: entry.item = *any_text_but_empty(room::kLongestItem); break;
+      case Part::mass:
+        entry.mass = *any_quantity<Mass>();
+        break;
+      case Part::length:
+        entry.length = *any_quantity<Length>();
+        break;
+      case Part::temperature:
+        entry.temperature = *any_quantity<Temperature>();
+        break;
+      case Part::humidity:
+        entry.humidity = *any_quantity<Percentage>();
+        break;
+      case Part::uvi:
+        entry.uvi = *any_quantity<UvIndex>();
+        break;
+      case Part::count:
+        entry.count = *rc::gen::inRange(0, 100'001);
+        break;
+      case Part::item:
+        entry.item = *any_text_but_empty(room::kLongestItem);
+        break;
       case Part::target:
         if (!targets.empty()) entry.target = *rc::gen::elementOf(targets);
         break;
-      case Part::strikes: entry.strikes = *rc::gen::elementOf(to_strike); break;
+      case Part::strikes:
+        entry.strikes = *rc::gen::elementOf(to_strike);
+        break;
     }
   };
   for (const Part part : rule.must) fill(part);
@@ -375,8 +437,7 @@ inline rc::Gen<std::vector<room::Entry>> any_entries(const room::Room& room, int
     std::set<Uuid> ids;
     const int count = *rc::gen::inRange(0, most + 1);
     for (int i = 0; i < count; ++i) {
-      room::Entry entry =
-          draw_entry(room, *any_entry_kind(), *any_instant(from, until), entries);
+      room::Entry entry = draw_entry(room, *any_entry_kind(), *any_instant(from, until), entries);
       if (ids.insert(entry.id).second) entries.push_back(std::move(entry));
     }
     return entries;
@@ -397,4 +458,3 @@ inline std::vector<room::Entry> without_struck(const std::vector<room::Entry>& e
 }
 
 }  // namespace warmside::property
-

@@ -1,0 +1,45 @@
+#!/usr/bin/env python3
+"""End-to-end checks of the program: run.py PROGRAM [PART OF A CHECK'S NAME]
+
+Runs the text scenarios (scenarios/NAME/), the command line's contract, real growth data, the demo
+room and worked dilutions. The last line says how many checks passed; exit code 1 when one failed.
+"""
+
+import sys
+
+import check_chicks
+import check_contract
+import check_demo
+import check_dilutions
+import check_jot
+import check_scenarios
+import check_schemas
+from harness import Bench, Failure
+
+MODULES = (check_schemas, check_scenarios, check_contract, check_jot, check_demo, check_chicks,
+           check_dilutions)
+
+
+def main():
+    if len(sys.argv) not in (2, 3):
+        print(__doc__, file=sys.stderr)
+        return 2
+    program, part = sys.argv[1], sys.argv[2] if len(sys.argv) == 3 else ""
+    passed = failed = 0
+    for module in MODULES:
+        for name, check in module.checks():
+            if part not in name:
+                continue
+            try:
+                with Bench(program) as bench:
+                    check(bench)
+                passed += 1
+            except (Failure, AssertionError, OSError, ValueError, KeyError) as problem:
+                failed += 1
+                print(f"FAILED {name}: {type(problem).__name__}: {problem}\n")
+    print(f"{passed} passed, {failed} failed")
+    return 1 if failed or not passed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
