@@ -103,7 +103,7 @@ COUNT = one("", 1, 100)
 RULES_OF_CARE = {
     "fast_loss_limit": one(*SHARE), "fast_loss_limit_small": one(*SHARE), "fast_loss_window": one(*DAYS),
     "slow_loss_limit": one(*SHARE), "mass_loss_window": one(*DAYS), "small_frog_mass": one(*MASS),
-    "in_shed_believed": one(*DAYS), "reading_believed": one(*DAYS), "refusal_retry_share": one(*SHARE),
+    "in_shed_believed": one(*DAYS), "grown_age": one(*DAYS), "reading_believed": one(*DAYS), "refusal_retry_share": one(*SHARE),
     "hatchling_age": one(*DAYS), "adult_share_of_mass": one(*SHARE), "early_notice_share": one(*SHARE),
     "intake_floor": one(*SHARE), "weighing_noise_lizard": span(*SHARE), "weighing_noise_snake": span(*SHARE),
     "weighing_noise_chelonian": span(*SHARE), "weighing_noise_frog": span(*SHARE),

@@ -239,21 +239,24 @@ Result<Book> Book::open(const std::string& path, const OpenOptions& options) {
     const int flags = SQLite::OPEN_READWRITE | (options.create ? SQLite::OPEN_CREATE : 0);
     const int patience_ms = static_cast<int>(options.patience.seconds() * 1000);
     state->db = std::make_unique<SQLite::Database>(path, flags, patience_ms, options.vfs);
-    const auto version = state->pragma("user_version");
-    const auto owner = state->pragma("application_id");
-    const bool blank = version == 0 && owner == 0 &&
-                       state->db->execAndGet("SELECT count(*) FROM sqlite_schema").getInt() == 0;
-    if (blank && !options.create) {
-      return refuse(ProblemCode::not_a_book, "the file is empty, not a room book",
-                    "a book made by `warmside import` or `warmside demo`");
-    }
-    if (!blank && owner != kApplicationId) {
-      return refuse(ProblemCode::not_a_book, "a database, but not a room book",
-                    "a book made by `warmside import` or `warmside demo`");
-    }
-    if (version > std::ssize(all_migrations())) {
-      return refuse(ProblemCode::too_new, "a newer Warmside wrote this book",
-                    "a Warmside at least as new as the book");
+    {
+      SQLite::Transaction snapshot(*state->db);  // another program may be making the book just now
+      const auto version = state->pragma("user_version");
+      const auto owner = state->pragma("application_id");
+      const bool blank = version == 0 && owner == 0 &&
+                         state->db->execAndGet("SELECT count(*) FROM sqlite_schema").getInt() == 0;
+      if (blank && !options.create) {
+        return refuse(ProblemCode::not_a_book, "the file is empty, not a room book",
+                      "a book made by `warmside import` or `warmside demo`");
+      }
+      if (!blank && owner != kApplicationId) {
+        return refuse(ProblemCode::not_a_book, "a database, but not a room book",
+                      "a book made by `warmside import` or `warmside demo`");
+      }
+      if (version > std::ssize(all_migrations())) {
+        return refuse(ProblemCode::too_new, "a newer Warmside wrote this book",
+                      "a Warmside at least as new as the book");
+      }
     }
     return translated(path, [&]() -> Result<Book> {
       SQLite::Database& db = *state->db;
@@ -262,7 +265,11 @@ Result<Book> Book::open(const std::string& path, const OpenOptions& options) {
       db.exec(
           "PRAGMA foreign_keys = ON; PRAGMA recursive_triggers = ON; PRAGMA trusted_schema = OFF;"
           "PRAGMA cell_size_check = ON; PRAGMA cache_size = -32768");
-      WS_CHECK(db.execAndGet("PRAGMA journal_mode").getString() == "wal");
+      if (db.execAndGet("PRAGMA journal_mode").getString() != "wal") {
+        throw MachineFailure(path +
+                             ": this file system cannot keep a write-ahead log, as some network "
+                             "folders cannot; keep the book on a disk of this computer");
+      }
       WS_CHECK(state->pragma("synchronous") == static_cast<int>(options.durability));
       WS_CHECK(state->pragma("foreign_keys") == 1);
       // After a failed sync Linux goes on showing pages that never reached the disk, and a second

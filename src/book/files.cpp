@@ -166,7 +166,8 @@ Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& p
   if (zone) csv.zone = *zone;
   Intake intake(room_fits ? &change : nullptr, report, problems, progress);
   for (const std::string& path : paths) {
-    if (problems.size() > kMostProblems || ends_with(path, ".toml")) continue;
+    if (problems.size() > kMostProblems) break;
+    if (!ends_with(path, ".jsonl") && !ends_with(path, ".csv")) continue;
     const auto in = open_for_reading(path, problems);
     if (!in) continue;
     if (ends_with(path, ".jsonl")) {

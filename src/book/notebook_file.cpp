@@ -8,6 +8,7 @@
 #include <cmath>
 #include <vector>
 
+#include "book/quoted_text.h"
 #include "core/csv.h"
 
 namespace warmside::book {
@@ -273,17 +274,19 @@ void put_cell(std::string_view column, std::string_view cell, const CsvOptions& 
       }
     } else if (const auto day = whole_number(cell); day && *day >= -100'000 && *day <= 100'000) {
       if (options.day_zero) date = *options.day_zero + static_cast<int>(*day);
-      if (date && (date->year() < 1 || date->year() > 9999)) {
-        builder.refuse(ProblemCode::out_of_range, column, "not a day of the years 1 to 9999",
-                       "such as 14", cell);
-        date.reset();
-      }
     } else {
       builder.refuse(ProblemCode::bad_value, column, "not a whole number of days", "such as 14",
                      cell);
     }
     if (!builder.first_time("at")) return;
-    if (date) builder.entry().at = options.zone.at(*date, TimeOfDay{12 * 60});
+    if (!date) return;
+    const Instant noon = options.zone.at(*date, TimeOfDay{12 * 60});
+    const int utc_year = Zone().date_of(noon).year();
+    if (utc_year < 1 || utc_year > 9999) {
+      builder.refuse(ProblemCode::out_of_range, column, "outside the years 1 to 9999", "", cell);
+    } else {
+      builder.entry().at = noon;
+    }
     return;
   }
   for (const BareColumn& bare : kBareColumns) {
@@ -414,47 +417,11 @@ void read_notebook_csv(std::string_view text, const std::string& file_name,
   }
 }
 
-namespace {
-
-/// A JSON string (RFC 8259 section 7).
-void put_json_text(std::string& out, std::string_view text) {
-  out += '"';
-  for (const char c : text) {
-    switch (c) {
-      case '"':
-        out += "\\\"";
-        break;
-      case '\\':
-        out += "\\\\";
-        break;
-      case '\n':
-        out += "\\n";
-        break;
-      case '\r':
-        out += "\\r";
-        break;
-      case '\t':
-        out += "\\t";
-        break;
-      default:
-        if (static_cast<unsigned char>(c) < 0x20) {
-          out += fmt::format("\\u{:04x}", static_cast<unsigned char>(c));
-        } else {
-          out += c;
-        }
-    }
-  }
-  out += '"';
-}
-
-}  // namespace
-
 std::string notebook_line(const Entry& entry, UnitSystem units) {
   std::string out = "{";
   const auto put = [&](std::string_view name, std::string_view text) {
     if (out.size() > 1) out += ',';
-    out += fmt::format("\"{}\":", name);
-    put_json_text(out, text);
+    out += fmt::format("\"{}\":{}", name, quoted(text));
   };
   put("id", to_text(entry.id));
   put("at", to_text(entry.at));

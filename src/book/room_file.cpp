@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <set>
 
+#include "book/quoted_text.h"
 #include "room/fields.h"
 
 namespace warmside::book {
@@ -322,37 +323,6 @@ class FileReader {
   Problems& problems_;
   std::set<std::string> known_;
 };
-
-/// A TOML basic string.
-std::string quoted(std::string_view text) {
-  std::string out = "\"";
-  for (const char c : text) {
-    switch (c) {
-      case '"':
-        out += "\\\"";
-        break;
-      case '\\':
-        out += "\\\\";
-        break;
-      case '\n':
-        out += "\\n";
-        break;
-      case '\r':
-        out += "\\r";
-        break;
-      case '\t':
-        out += "\\t";
-        break;
-      default:
-        if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) {
-          out += fmt::format("\\u{:04X}", static_cast<unsigned char>(c));
-        } else {
-          out += c;
-        }
-    }
-  }
-  return out + "\"";
-}
 
 /// A field as TOML; empty for an empty optional or reference.
 template <class T>

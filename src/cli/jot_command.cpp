@@ -39,7 +39,7 @@ struct Refusal {
 class Scribe {
  public:
   Scribe(const JotOptions& options, const Room& room, Face& face)
-      : options_(options), room_(room), face_(face), at_(read_time()) {}
+      : options_(options), room_(room), face_(face), at_(not_in_the_future(read_time())) {}
 
   std::vector<Entry> entries;
 
@@ -110,14 +110,17 @@ class Scribe {
   }
 
  private:
-  /// --at as RFC 3339, as "2026-11-25 07:30" or as "07:30" of today on the room's clock; else now.
+  /// --at as RFC 3339, as "2026-11-25 07:30" or as "07:30" on the room's clock, the latest that has
+  /// come; else now.
   Instant read_time() const {
     const std::string& text = options_.at;
     if (text.empty()) return face_.now;
     if (const auto instant = parse_instant(text)) return *instant;
     const Zone zone = zone_of(room_);
     if (const auto time = parse_time_of_day(text)) {
-      return zone.at(zone.date_of(face_.now), *time);
+      const Date today = zone.date_of(face_.now);
+      const Instant at = zone.at(today, *time);
+      return at <= face_.now ? at : zone.at(today - 1, *time);
     }
     if (text.size() == 16 && (text[10] == ' ' || text[10] == 'T')) {
       const auto date = parse_date(text.substr(0, 10));
@@ -125,6 +128,14 @@ class Scribe {
       if (date && time) return zone.at(*date, *time);
     }
     refuse("--at", "not a time", "07:30, \"2026-11-25 07:30\" or RFC 3339 with an offset", text);
+  }
+
+  /// A time to come is a slip of the finger: the entry would not be seen until then.
+  Instant not_in_the_future(Instant at) const {
+    if (at > face_.now + Duration::minutes(5)) {
+      refuse("--at", "a time that has not come yet", "now or earlier", options_.at);
+    }
+    return at;
   }
 
   const JotOptions& options_;
@@ -243,6 +254,22 @@ void uv(const JotOptions& o, Scribe& s) {
   }
   s.add(EntryKind::uv_reading, s.thing(o.words[0], {SubjectKind::lamp})).uvi =
       s.quantity<UvIndex>(o.words[1]);
+}
+
+void measured(const JotOptions& o, Scribe& s) {
+  if (o.words.size() != 2) {
+    s.refuse("", "not an animal and its length", "such as: thistle 14.2cm", o.words.front());
+  }
+  Entry& entry = s.add(EntryKind::measured, s.animal(o.words[0]));
+  entry.length = s.quantity<Length>(o.words[1]);
+  entry.item = o.item;
+}
+
+void eggs(const JotOptions& o, Scribe& s) {
+  for (const std::string& name : o.words) {
+    Entry& entry = s.add(EntryKind::laid_eggs, s.animal(name));
+    if (o.count >= 0) entry.count = o.count;
+  }
 }
 
 // --- writing ---
@@ -385,6 +412,13 @@ void add_jot_command(CLI::App& program, Face& face) {
   form("reading", "temperature and humidity: enclosure, place, values", "ENCLOSURE PLACE VALUE",
        reading);
   form("uv", "a UV index under a lamp", "LAMP UVI", uv);
+  form("measured", "a length: animal and length", "ANIMAL LENGTH", measured)
+      ->add_option("--what", options->item, "which length, such as shell or snout-vent")
+      ->type_name("TEXT");
+  form("eggs", "laid eggs or gave birth", "ANIMAL", eggs)
+      ->add_option("--count", options->count, "how many")
+      ->check(CLI::Range(0, 100'000))
+      ->type_name("N");
   form("moved", "moved to another enclosure", "ANIMAL", moved)
       ->add_option("--to", options->to, "the enclosure")
       ->required()

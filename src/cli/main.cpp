@@ -47,7 +47,7 @@ int wrong_usage(const CLI::App& program, const CLI::ParseError& e) {
     chain += " " + command->get_name();
   }
   // CLI11 says only that a command is needed when it does not know the one that was given.
-  const auto left = command->remaining();
+  const auto left = program.remaining(true);
   if (!command->get_subcommands(nullptr).empty() && !left.empty() && left.front()[0] != '-') {
     what = fmt::format("there is no command \"{} {}\"", chain, left.front());
   }

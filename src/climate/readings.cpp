@@ -2,7 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cctype>
 #include <map>
+#include <optional>
 
 namespace warmside::climate {
 namespace {
@@ -53,6 +56,22 @@ std::string spread(const room::Day& day, const room::Enclosure& enclosure, Part 
                      to_text(day.date_of(*first)));
 }
 
+/// From where down it is too cold. The profile of a species that brumates gives the floor of its
+/// brumation; awake its alarm lies 4 degrees under the nights it wants (docs/data.md; common
+/// practice, no source).
+std::optional<Temperature> cold_alarm(const room::AnimalDay& animal) {
+  const auto* floor = animal.profile.value<Temperature>(Key::cold_alarm);
+  const auto* night = animal.profile.value<Range<Temperature>>(Key::night);
+  const auto brumation = animal.profile.text(Key::brumation);
+  std::optional<Temperature> alarm;
+  if (floor != nullptr) alarm = *floor;
+  if (!animal.brumating_since && night != nullptr && !brumation.empty() && brumation != "none") {
+    const Temperature awake = night->low - TemperatureDelta::kelvin(4);
+    alarm = alarm ? std::max(*alarm, awake) : awake;
+  }
+  return alarm;
+}
+
 struct Wanted {
   const room::AnimalDay* animal = nullptr;
   const species::Fact* fact = nullptr;
@@ -89,6 +108,7 @@ void judge_temperatures(const room::Day& day, const room::Enclosure& enclosure,
     const auto key = key_for_place(place);
     if (!key) continue;
     const Temperature t = *entry->temperature;
+    std::optional<Finding> worst;  // one for a place, though several animals share it
     for (const room::AnimalDay* animal : animals) {
       const Key wanted_key = animal->brumating_since ? Key::brumation_temperature : *key;
       const Wanted wanted{animal, animal->profile.find(wanted_key)};
@@ -104,14 +124,14 @@ void judge_temperatures(const room::Day& day, const room::Enclosure& enclosure,
       Finding finding = outside(day, enclosure, *entry, wanted, place, for_people(t, units),
                                 spread(day, enclosure, &Entry::temperature, place, units));
       const auto* hot = animal->profile.value<Temperature>(Key::heat_alarm);
-      const auto* cold = animal->profile.value<Temperature>(Key::cold_alarm);
+      const auto cold = cold_alarm(*animal);
       const bool surface = *key == Key::basking_surface;  // alarms are levels of air and water
-      if ((hot != nullptr && !surface && t >= *hot) || (cold != nullptr && t <= *cold)) {
+      if ((hot != nullptr && !surface && t >= *hot) || (cold && t <= *cold)) {
         finding.when = When::now;
       }
-      found.push_back(std::move(finding));
-      break;  // one finding for a place, though several animals share it
+      if (!worst || finding.when < worst->when) worst = std::move(finding);
     }
+    if (worst) found.push_back(std::move(*worst));
   }
 }
 
@@ -138,7 +158,9 @@ void judge_humidity(const room::Day& day, const room::Enclosure& enclosure,
 
 }  // namespace
 
-std::optional<Key> key_for_place(std::string_view place) {
+std::optional<Key> key_for_place(std::string_view written) {
+  std::string place(written);
+  for (char& c : place) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
   if (place == "warm side") return Key::warm_side_air;
   if (place == "cool side") return Key::cool_side;
   if (place == "basking surface") return Key::basking_surface;

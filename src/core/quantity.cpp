@@ -205,7 +205,7 @@ template <>
 struct Spec<Percentage> {
   using Q = Percentage;
   static constexpr Spelling<Q> units[] = {
-      {"share", &Q::share, &Q::share},
+      {"share", &Q::share, &Q::share, true},
       {"%", &Q::percent, &Q::percent},
   };
   static constexpr const char* example = "5.25%";

@@ -8,6 +8,9 @@ namespace {
 using room::Entry;
 using room::EntryKind;
 
+/// Far over the error of a double, far under any scale's.
+constexpr double kRounding = 1e-9;
+
 struct Limit {
   Percentage share;
   std::string from;  // its trust and source, for the evidence
@@ -29,12 +32,13 @@ Limit limit_for(const room::AnimalDay& animal) {
   return {rules.value<Percentage>(rule.name), std::string(word(rule.trust))};
 }
 
-/// The heaviest of the weighings in the window before the latest, the later of equals. Null: none.
-const Entry* heaviest_before(std::span<const Entry> weighings, const Entry& latest,
-                             Duration window) {
+/// The heaviest of the weighings in the days before the latest, the later of equals. Null: none.
+/// Days are the room's, so that neither the hour of weighing nor a clock change moves the edge.
+const Entry* heaviest_before(const room::Day& day, std::span<const Entry> weighings,
+                             const Entry& latest, int days) {
   const Entry* best = nullptr;
   for (const Entry& entry : weighings) {
-    if (entry.at < latest.at - window || entry.at >= latest.at) continue;
+    if (day.date_of(latest) - day.date_of(entry) > days || entry.at >= latest.at) continue;
     if (best == nullptr || *entry.mass >= *best->mass) best = &entry;
   }
   return best;
@@ -44,21 +48,26 @@ const Entry* heaviest_before(std::span<const Entry> weighings, const Entry& late
 
 std::vector<Finding> findings(const room::Day& day) {
   const auto& rules = species::care_rules();
-  const Duration window = rules.value<Duration>("mass_loss_window");
+  const auto days_of = [&](std::string_view rule) {
+    return static_cast<int>(rules.value<Duration>(rule).days());
+  };
+  const int window_days = days_of("mass_loss_window");
   const UnitSystem units = day.room->info.units;
   std::vector<Finding> found;
   for (const room::AnimalDay& animal : day.animals) {
     const Entry* latest = animal.weighing;
     if (latest == nullptr || animal.animal->count != 1) continue;
-    if (latest->at < day.history->until() - window) continue;  // too old to say anything
+    if (day.date - day.date_of(*latest) > window_days) continue;  // too old to say anything
     const auto subject = room::subject_of(*animal.animal);
     const Entry* heaviest =
-        heaviest_before(day.history->all(subject, EntryKind::weighed), *latest, window);
+        heaviest_before(day, day.history->all(subject, EntryKind::weighed), *latest, window_days);
     if (heaviest == nullptr) continue;
     const double lost = 1.0 - *latest->mass / *heaviest->mass;
     const Limit limit = limit_for(animal);
-    if (!(lost > limit.share.share())) continue;
-    const bool fast = latest->at - heaviest->at <= rules.value<Duration>("fast_loss_window");
+    // From 700 g to 630 g are 10 %, though in binary a little more.
+    if (!(lost > limit.share.share() + kRounding)) continue;
+    const int took_days = day.date_of(*latest) - day.date_of(*heaviest);
+    const bool fast = took_days <= days_of("fast_loss_window");
     Finding finding;
     finding.when = fast ? When::now : When::today;
     finding.subject_kind = "animal";
@@ -66,7 +75,7 @@ std::vector<Finding> findings(const room::Day& day) {
     finding.headline =
         fmt::format("{} has lost {:.1f} % of its mass in {} days",
                     animal.animal->name.empty() ? animal.animal->id.text() : animal.animal->name,
-                    lost * 100, day.date_of(*latest) - day.date_of(*heaviest));
+                    lost * 100, took_days);
     finding.evidence = fmt::format(
         "{} on {}, down from {} on {}, the highest of the 90 days before; limit {} ({}).",
         for_people(*latest->mass, units), to_text(day.date_of(*latest)),

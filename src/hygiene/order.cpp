@@ -84,12 +84,15 @@ Candidate candidate_for(const room::Day& day, const room::Enclosure& enclosure,
   bool first = true;
   for (const AnimalDay* animal : day.animals_in(enclosure.id)) {
     auto [service_class, reason] = class_of(*animal, watched);
-    if (first || service_class > candidate.place.service_class) {
+    const auto since = service_class == ServiceClass::sick         ? animal->ill_since
+                       : service_class == ServiceClass::quarantine ? animal->quarantine_since
+                                                                   : std::nullopt;
+    // Of several of one class the newest counts: a quarantine starts again with each arrival.
+    if (first ||
+        std::tie(service_class, since) > std::tie(candidate.place.service_class, candidate.since)) {
       candidate.place.service_class = service_class;
       candidate.place.reason = std::move(reason);
-      candidate.since = service_class == ServiceClass::sick         ? animal->ill_since
-                        : service_class == ServiceClass::quarantine ? animal->quarantine_since
-                                                                    : std::nullopt;
+      candidate.since = since;
     }
     candidate.group_rank = first ? rank(animal->profile.group)
                                  : std::max(candidate.group_rank, rank(animal->profile.group));

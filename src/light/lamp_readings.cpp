@@ -19,10 +19,14 @@ std::vector<Finding> findings(const room::Day& day) {
     const Entry *first = nullptr, *latest = nullptr;
     for (const Entry& entry : day.history->all(subject, EntryKind::uv_reading)) {
       if (replaced != nullptr && entry.at < replaced->at) continue;
+      // A new tube may be written into the room file only.
+      if (lamp.installed && day.date_of(entry) < *lamp.installed) continue;
       if (first == nullptr) first = &entry;
       latest = &entry;
     }
-    if (first == latest || !(*latest->uvi < *first->uvi * low_share)) continue;
+    // 5.81 of 8.3 are 70 %, though in binary a little less.
+    constexpr double kRounding = 1e-9;
+    if (first == latest || !(*latest->uvi < *first->uvi * (low_share - kRounding))) continue;
     Finding finding;
     finding.when = When::this_week;
     finding.subject_kind = "lamp";

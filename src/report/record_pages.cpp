@@ -97,9 +97,13 @@ Json fields_json(const Record& record) {
 
 void put_facts(const species::Profile& profile, UnitSystem units, Sheet& sheet) {
   for (const species::Fact& fact : profile.facts) {
-    std::string text = fmt::format("{}  [{}] {}", species::for_people(fact.value, units),
-                                   word(fact.trust), fact.source);
-    if (!fact.note.empty()) text += "; " + fact.note;
+    std::string text = species::for_people(fact.value, units);
+    if (fact.trust == Trust::common_practice) {
+      text += fmt::format("  [{}]", fact.source);  // "common practice, no source"
+    } else {
+      text += fmt::format("  [{}: {}]", word(fact.trust), fact.source);
+    }
+    if (!fact.note.empty()) text += " " + fact.note;
     sheet.row(species::key_info(fact.key).label, text, 28);
   }
 }
@@ -157,10 +161,11 @@ void put_today(const PageInput& input, Wanted wanted_finding, auto wanted_task, 
   const auto put = [&](const round::Task& task) {
     if (!wanted_task(task)) return;
     any = true;
-    sheet.line(fmt::format(
-                   "due {}{}: {}", to_text(task.due.date),
-                   task.due.late_days > 0 ? fmt::format(" ({} late)", round::days_words(task.due.late_days)) : "",
-                   task.title),
+    sheet.line(fmt::format("due {}{}: {}", to_text(task.due.date),
+                           task.due.late_days > 0
+                               ? fmt::format(" ({} late)", round::days_words(task.due.late_days))
+                               : "",
+                           task.title),
                2, 2);
     if (!task.detail.empty()) sheet.line(task.detail, 6);
     sheet.line("Why: " + task.reason, 6, 0, Tone::faint);
@@ -280,7 +285,9 @@ std::string animal_as_text(const room::Animal& animal, const PageInput& input,
   const UnitSystem units = input.day->room->info.units;
   Sheet sheet(style);
   sheet.line(shown_name(animal.name, animal.id.text()), 0, 0, Tone::strong);
-  put_fields(animal, units, sheet);
+  for (const auto& [label, text] : filled_fields(animal, units)) {
+    sheet.row(label == "enclosure" ? "first lived in" : label, text, 20);
+  }
   const room::AnimalDay* state = state_of(*input.day, animal);
   if (state == nullptr) {
     sheet.line(fmt::format("Not in the room on {}.", to_text(input.day->date)), 2);

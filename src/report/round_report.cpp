@@ -46,13 +46,12 @@ void put_stop(const round::Stop& stop, int number, Sheet& sheet) {
   sheet.line("Here because: " + stop.reason, 4, 2, Tone::faint);
   for (const std::string& step : stop.before) sheet.line(step, 4, 2, Tone::mild);
   for (const round::Task& task : stop.tasks) {
-    sheet.line(
-        fmt::format("[ ] {}{}", task.title,
-                    task.due.late_days > 0 ? fmt::format(" (due {}, {} late)",
-                                                         to_text(task.due.date),
-                                                         round::days_words(task.due.late_days))
-                                           : ""),
-        4, 4);
+    sheet.line(fmt::format("[ ] {}{}", task.title,
+                           task.due.late_days > 0
+                               ? fmt::format(" (due {}, {} late)", to_text(task.due.date),
+                                             round::days_words(task.due.late_days))
+                               : ""),
+               4, 4);
     // What is done every day needs no explaining; JSON and the enclosure's page have it all.
     const bool daily = task.every_days == 1 && task.animal.empty();
     if (daily) continue;

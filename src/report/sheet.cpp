@@ -7,17 +7,30 @@ namespace warmside::report {
 namespace {
 
 constexpr int kNarrowest = 40;
+constexpr const char* kBlanks = " \t\r\n";
 
 std::vector<std::string_view> words_of(std::string_view text) {
   std::vector<std::string_view> words;
   for (std::size_t at = 0; at < text.size();) {
-    const auto start = text.find_first_not_of(" \n", at);
+    const auto start = text.find_first_not_of(kBlanks, at);
     if (start == std::string_view::npos) break;
-    const auto end = std::min(text.find_first_of(" \n", start), text.size());
+    const auto end = std::min(text.find_first_of(kBlanks, start), text.size());
     words.push_back(text.substr(start, end - start));
     at = end;
   }
   return words;
+}
+
+/// Names and notes come from files: what would steer the terminal (C0, DEL, C1) becomes '?'.
+std::string printable(std::string_view text) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = [&](std::size_t at) { return static_cast<unsigned char>(text[at]); };
+    const bool c1 = byte(i) == 0xc2 && i + 1 < text.size() && byte(i + 1) < 0xa0;
+    out += c1 || byte(i) < 0x20 || byte(i) == 0x7f ? '?' : text[i];
+    i += c1 ? 1 : 0;
+  }
+  return out;
 }
 
 }  // namespace
@@ -29,7 +42,8 @@ int columns_of(std::string_view text) {
 }
 
 std::string Sheet::toned(std::string_view text, Tone tone) const {
-  if (!style_.colour || tone == Tone::plain) return std::string(text);
+  const std::string clean = printable(text);
+  if (!style_.colour || tone == Tone::plain) return clean;
   const char* code = "";
   switch (tone) {
     case Tone::strong:
@@ -47,7 +61,7 @@ std::string Sheet::toned(std::string_view text, Tone tone) const {
     case Tone::plain:
       break;
   }
-  return std::string(code) + std::string(text) + "\033[0m";
+  return std::string(code) + clean + "\033[0m";
 }
 
 void Sheet::heading(std::string_view text) {
@@ -83,7 +97,12 @@ void Sheet::line(std::string_view text, int indent, int hang, Tone tone) {
 }
 
 void Sheet::row(std::string_view label, std::string_view text, int label_width, int indent) {
-  const int pad = std::max(label_width - columns_of(label), 1);
+  if (columns_of(label) >= label_width) {  // no room beside it
+    line(label, indent, 0, Tone::faint);
+    line(text, indent + label_width);
+    return;
+  }
+  const int pad = label_width - columns_of(label);
   const std::size_t start = text_.size();
   line(text, indent + label_width, 0);
   // The label takes the place of the first line's indent.

@@ -5,6 +5,7 @@ namespace {
 
 constexpr std::size_t kMostLayers = 12;
 constexpr std::size_t kLongestMaterial = 32;
+constexpr Length kThickest = Length::metres(10);
 
 std::string_view trimmed(std::string_view text) {
   const auto first = text.find_first_not_of(' ');
@@ -46,6 +47,8 @@ Result<Construction> parse_construction(std::string_view text) {
     const auto thickness = parse<Length>(part.substr(space + 1));
     if (!thickness) return bad(thickness.problem().what);
     if (*thickness <= Length::metres(0)) return bad("a layer of no thickness");
+    // Surely a slip; and its text would have an exponent with a '+' in it.
+    if (*thickness > kThickest) return bad("a layer of more than 10 m");
     construction.layers.push_back({std::string(material), *thickness});
     if (construction.layers.size() > kMostLayers) return bad("more than 12 layers");
   }

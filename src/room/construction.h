@@ -14,7 +14,7 @@ namespace warmside::room {
 
 struct Layer {
   std::string material;  // small letters, digits, spaces, '_' and '-'; 1 to 32
-  Length thickness;      // more than nothing
+  Length thickness;      // more than nothing, at most 10 m
   bool operator==(const Layer&) const = default;
 };
 

@@ -3,10 +3,11 @@
 namespace warmside::room {
 namespace {
 
-/// Long enough for every series a module reads: three places of readings a day for a week, the
-/// checks of a quarantine, the weighings of the loss rule's ninety days.
+/// Long enough for every series a module reads: the readings of a week, however often they are
+/// taken, the checks of a quarantine, the loss rule's weighings (a latest one up to ninety days
+/// old and the ninety days before it; a day of 25 hours makes one more).
 constexpr Recall kRecall[] = {
-    {EntryKind::weighed, 2, 91},
+    {EntryKind::weighed, 2, 182},
     {EntryKind::fed, 2},
     {EntryKind::refused, 2},
     {EntryKind::regurgitated, 2},
@@ -16,7 +17,7 @@ constexpr Recall kRecall[] = {
     {EntryKind::spot_cleaned, 1},
     {EntryKind::full_cleaned, 1},
     {EntryKind::misted, 1},
-    {EntryKind::reading, 24},
+    {EntryKind::reading, 24, 8},
     {EntryKind::uv_reading, 24, 731},
     {EntryKind::moved, 1},
     {EntryKind::quarantine_started, 1},
@@ -25,7 +26,7 @@ constexpr Recall kRecall[] = {
     {EntryKind::brumation_ended, 1},
     {EntryKind::ill, 1},
     {EntryKind::recovered, 1},
-    {EntryKind::checked, 24},
+    {EntryKind::checked, 24, 366},
     {EntryKind::tested, 1},
     {EntryKind::opened, 1},
     {EntryKind::replaced, 1},
@@ -72,10 +73,12 @@ AnimalDay state_of(const Day& day, const Animal& animal) {
   }
   state.weighing = day.history->latest(subject, EntryKind::weighed);
   const int age_days = animal.born ? day.date - *animal.born : kDaysOfYear;
+  // An old animal that has grown thin is no youngster.
+  const bool grown = animal.born && age_days >= rules.value<Duration>("grown_age").days();
   const auto* adult = state.profile.value<Range<Mass>>(species::Key::adult_mass);
   if (state.weighing != nullptr && adult != nullptr && animal.count == 1) {
-    state.young =
-        *state.weighing->mass < adult->low * rules.value<Percentage>("adult_share_of_mass").share();
+    state.young = !grown && *state.weighing->mass <
+                                adult->low * rules.value<Percentage>("adult_share_of_mass").share();
   } else {
     state.young = age_days < kDaysOfYear;
   }

@@ -77,15 +77,26 @@ std::vector<Finding> overdue_work(const std::vector<Task>& tasks) {
     const bool one = list.size() == 1;
     finding.subject_kind = one ? std::string(word(worst.subject.kind)) : "room";
     finding.subject = one ? worst.subject.id : "room";
-    finding.headline = one ? fmt::format("Overdue by {}: {}", days_words(worst.due.late_days), worst.title)
-                           : fmt::format("{} is overdue {} times, the longest by {}", noun_for(kind),
-                                         list.size(), days_words(worst.due.late_days));
-    for (std::size_t i = 0; i < std::min(list.size(), kMostNamed); ++i) {
-      const Task& task = *list[i];
-      finding.evidence +=
-          fmt::format("{}{}{}: due {}, {} late ({})", i == 0 ? "" : "; ",
-                      task.enclosure.empty() ? "" : task.enclosure.text() + ", ", task.title,
-                      to_text(task.due.date), days_words(task.due.late_days), task.reason);
+    if (one) {
+      finding.headline =
+          fmt::format("Overdue by {}: {}", days_words(worst.due.late_days), worst.title);
+      if (worst.animal.empty() && !worst.enclosure.empty()) {
+        finding.headline += fmt::format(" ({})", worst.enclosure.text());
+      }
+      finding.evidence = fmt::format("Due {}, {} late; {}", to_text(worst.due.date),
+                                     days_words(worst.due.late_days), worst.reason);
+    } else {  // the round has each one's reason
+      finding.headline = fmt::format("{} is overdue {} times, the longest by {}", noun_for(kind),
+                                     list.size(), days_words(worst.due.late_days));
+      finding.evidence = "Late: ";
+      for (std::size_t i = 0; i < std::min(list.size(), kMostNamed); ++i) {
+        const Task& task = *list[i];
+        const bool of_place = task.animal.empty() && kind != TaskKind::standing &&
+                              task.subject.kind == room::SubjectKind::enclosure;
+        finding.evidence += fmt::format("{}{}: {}", i == 0 ? "" : "; ",
+                                        of_place ? task.enclosure.text() : task.title,
+                                        days_words(task.due.late_days));
+      }
     }
     if (list.size() > kMostNamed) {
       finding.evidence += fmt::format("; and {} more", list.size() - kMostNamed);

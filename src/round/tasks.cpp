@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "stores/jars.h"
+
 namespace warmside::round {
 namespace {
 
@@ -88,6 +90,7 @@ class Planner {
       if (offered->kind == EntryKind::refused) {
         last = fmt::format("refused on {}", to_text(*recurrence.last_done));
         const double share = rules_.value<Percentage>("refusal_retry_share").share();
+        last += fmt::format(", {} without a refusal", every_words(every));
         every = std::max(1, static_cast<int>(std::ceil(every * share)));
       }
     }
@@ -177,10 +180,13 @@ class Planner {
   void plan_shed_check(const AnimalDay& animal) {
     const Subject subject = room::subject_of(*animal.animal);
     const Entry* shed = day_.history->latest(subject, EntryKind::shed);
-    const Entry* checked = latest_check(subject, "shed");
+    const Entry* seen = latest_check(subject, "shed", Date());
     const bool stuck = shed != nullptr && shed->item.find("stuck") != std::string::npos &&
-                       (checked == nullptr || checked->at < shed->at);
+                       (seen == nullptr || seen->at < shed->at);
     if (!animal.in_shed_since && !stuck) return;
+    // A look at an earlier shed says nothing of this one.
+    const Date began = stuck ? day_.date_of(*shed) : *animal.in_shed_since;
+    const Entry* checked = latest_check(subject, "shed", began);
     Task task = animal_task(TaskKind::shed_check, animal,
                             fmt::format("look at the shed of {}", name_of(animal)));
     task.detail =
@@ -202,7 +208,7 @@ class Planner {
         Task task = animal_task(TaskKind::quarantine_mite_check, animal,
                                 fmt::format("check {} for mites", name_of(animal)));
         task.detail = "eyes, chin, water dish; three clean checks two weeks apart";
-        finish(std::move(task), whole_days(row->every), latest_check(subject, "mites"),
+        finish(std::move(task), whole_days(row->every), latest_check(subject, "mites", began),
                "quarantine since " + to_text(began));
       }
     }
@@ -219,7 +225,7 @@ class Planner {
         fmt::format("number {} of {}; for the veterinarian's laboratory{}{}", samples + 1, wanted,
                     animal.profile.text(Key::quarantine_tests).empty() ? "" : ": ",
                     animal.profile.text(Key::quarantine_tests));
-    finish(std::move(task), whole_days(row->every), latest_check(subject, "faecal sample"),
+    finish(std::move(task), whole_days(row->every), latest_check(subject, "faecal sample", began),
            "quarantine since " + to_text(began));
   }
 
@@ -227,10 +233,11 @@ class Planner {
     return rules_.interval(task, animal.profile.group, situations(animal));
   }
 
-  const Entry* latest_check(const Subject& subject, std::string_view item) const {
+  /// The latest check of one thing from a day on. Null: none.
+  const Entry* latest_check(const Subject& subject, std::string_view item, Date since) const {
     const Entry* found = nullptr;
     for (const Entry& entry : day_.history->all(subject, EntryKind::checked)) {
-      if (entry.item == item) found = &entry;
+      if (entry.item == item && day_.date_of(entry) >= since) found = &entry;
     }
     return found;
   }
@@ -242,17 +249,25 @@ class Planner {
     if (animals.empty()) return;
     if (enclosure.water_dish) {
       plan_for(enclosure, animals, TaskKind::water, "water", EntryKind::watered, "fresh water",
-               "wash the dish, dechlorinated water for amphibians");
+               std::string("wash the dish") + water_for(animals));
     }
     if (!anyone_awake_in(enclosure.id)) return;  // nothing is done round sleeping animals
     plan_for(enclosure, animals, TaskKind::misting, "misting", EntryKind::misted, "mist",
-             "until surfaces are wet, then let them dry; dechlorinated water for amphibians");
+             "until surfaces are wet, then let them dry" + water_for(animals));
     plan_for(enclosure, animals, TaskKind::spot_clean, "spot_clean", EntryKind::spot_cleaned,
              "spot clean", "take out droppings, shed skin and left-over food");
     plan_for(enclosure, animals, TaskKind::full_clean, "full_clean", EntryKind::full_cleaned,
              "full clean",
              "animal out first; clean before disinfecting, then rinse and dry; never mix bleach "
              "with ammonia or acid");
+  }
+
+  /// What to say of the water where amphibians live.
+  static std::string water_for(const std::vector<const AnimalDay*>& animals) {
+    const bool amphibians = std::any_of(animals.begin(), animals.end(), [](const AnimalDay* a) {
+      return is_amphibian(a->profile.group);
+    });
+    return amphibians ? "; dechlorinated water" : "";
   }
 
   /// Whether an animal lives there that is not in brumation.
@@ -262,10 +277,24 @@ class Planner {
     });
   }
 
+  /// The end of a brumation in which nobody there was awake: the first waking of those awake now.
+  std::optional<Date> woke(const std::vector<const AnimalDay*>& animals) const {
+    std::optional<Date> first;
+    for (const AnimalDay* animal : animals) {
+      if (animal->brumating_since) continue;
+      const Entry* ended =
+          day_.history->latest(room::subject_of(*animal->animal), EntryKind::brumation_ended);
+      if (ended == nullptr) return std::nullopt;
+      const Date date = day_.date_of(*ended);
+      if (!first || date < *first) first = date;
+    }
+    return first;
+  }
+
   /// A task of an enclosure falls due when it does for the first of its animals.
   void plan_for(const room::Enclosure& enclosure, const std::vector<const AnimalDay*>& animals,
                 TaskKind kind, std::string_view rule, EntryKind done, const char* title,
-                const char* detail) {
+                std::string detail) {
     const species::CareInterval* shortest = nullptr;
     for (const AnimalDay* animal : animals) {
       const auto* row = interval(rule, *animal);
@@ -283,11 +312,12 @@ class Planner {
     task.title = title;
     task.subject = room::subject_of(enclosure);
     task.enclosure = enclosure.id;
-    task.detail = detail;
+    task.detail = std::move(detail);
     finish(std::move(task), whole_days(shortest->every), last,
            shortest->situation == Situation::any
                ? std::string(word(shortest->trust))
-               : fmt::format("{}, {}", word(shortest->situation), word(shortest->trust)));
+               : fmt::format("{}, {}", word(shortest->situation), word(shortest->trust)),
+           {}, kind == TaskKind::water ? std::nullopt : woke(animals));
   }
 
   // --- equipment ---
@@ -340,9 +370,8 @@ class Planner {
   /// A jar falls due once, its age after it was opened; one that was never opened does not.
   void plan_jar(const room::Jar& jar, const species::CareInterval* row) {
     const Subject subject{SubjectKind::jar, jar.id.text()};
-    const Entry* entry = day_.history->latest_of(subject, {EntryKind::opened, EntryKind::replaced});
     Recurrence recurrence;
-    recurrence.last_done = entry == nullptr ? jar.opened : day_.date_of(*entry);
+    recurrence.last_done = stores::opened_on(day_, jar);
     if (!recurrence.last_done) return;
     recurrence.every_days = whole_days(row->every);
     Task task;
@@ -381,10 +410,11 @@ class Planner {
 
   /// Fills in when the task is due and why, and adds it.
   void finish(Task task, int every, const Entry* last, const std::string& rule,
-              std::optional<Date> first_due = {}) {
+              std::optional<Date> first_due = {}, std::optional<Date> not_before = {}) {
     Recurrence recurrence;
     recurrence.every_days = every;
     recurrence.first_due = first_due;
+    recurrence.not_before = not_before;
     if (last != nullptr) recurrence.last_done = day_.date_of(*last);
     task.every_days = every;
     task.due = next_due(recurrence, day_.date);

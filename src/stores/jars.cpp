@@ -2,12 +2,16 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace warmside::stores {
 
 std::optional<Date> opened_on(const room::Day& day, const room::Jar& jar) {
   const auto* entry = day.history->latest_of({room::SubjectKind::jar, jar.id.text()},
                                              {room::EntryKind::opened, room::EntryKind::replaced});
-  return entry == nullptr ? jar.opened : day.date_of(*entry);
+  if (entry == nullptr) return jar.opened;
+  // A new jar may be written into the room file only.
+  return jar.opened ? std::max(*jar.opened, day.date_of(*entry)) : day.date_of(*entry);
 }
 
 std::vector<Finding> findings(const room::Day& day) {
@@ -18,7 +22,8 @@ std::vector<Finding> findings(const room::Day& day) {
     found.push_back({When::today, "jar", jar.id.text(),
                      fmt::format("The jar {} is past its date", jar.id.text()),
                      fmt::format("{}, good until {}.", word(jar.contents), to_text(*jar.expires)),
-                     "Do not use it. Open a new one and write down the day.",
+                     "Do not use it. Open a new one, write down the day, and put the new jar's own "
+                     "date into the room file.",
                      "the date printed on the jar", "stores"});
   }
   return found;

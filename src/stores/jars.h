@@ -9,7 +9,8 @@
 
 namespace warmside::stores {
 
-/// When a jar was last opened new: the latest `opened` or `replaced` entry, or else its record.
+/// When a jar was last opened new: the latest of its `opened` and `replaced` entries and its
+/// record.
 std::optional<Date> opened_on(const room::Day& day, const room::Jar& jar);
 
 /// A finding for each jar in use that is past the date printed on it.

@@ -122,14 +122,18 @@ struct Count {
 
 /// Afterwards: the keeper opens the book again. With `cut`, the power fails first; without, the
 /// machine went on and the power fails after the next entries.
-void expect_all_there(SimulatedDisk& disk, Day& day, bool cut, Count& count) {
+void expect_all_there(SimulatedDisk& disk, Day& day, bool cut, const std::string& said,
+                      Count& count) {
   if (cut) disk.power_cut();
   ASSERT_EQ(day.close(), "");
   ASSERT_EQ(day.open(), "");
   std::string why;
   const std::int64_t in_doubt_before = day.ledger().found_in_doubt();
   ASSERT_EQ(day.ledger().judge(*day.book(), why), Verdict::whole) << why;
-  count.found_in_doubt += static_cast<int>(day.ledger().found_in_doubt() - in_doubt_before);
+  if (day.ledger().found_in_doubt() > in_doubt_before) {
+    ++count.found_in_doubt;
+    EXPECT_EQ(said.find("nothing was changed"), std::string::npos) << said;
+  }
   if (!day.imported()) {
     ASSERT_EQ(day.import(), "");
   }
@@ -199,14 +203,10 @@ Count count_through(Fault fault, FailMode mode, bool forgets, bool cut) {
       }
       ++count.refused;
     }
-    if (!cut) {
-      day.close();  // while everything still fails
-      disk.clear_faults();
-    } else {
-      disk.clear_faults();
-    }
+    if (!cut) day.close();  // while everything still fails
+    disk.clear_faults();
     if (hit) ++count.struck;
-    expect_all_there(disk, day, cut, count);
+    expect_all_there(disk, day, cut, ended.words, count);
     if (!hit || ::testing::Test::HasFatalFailure()) break;
   }
   return count;
@@ -240,6 +240,88 @@ TEST(CountingLoop, Read) { count_all_ways("read", Fault::read); }
 TEST(CountingLoop, Truncate) { count_all_ways("truncate", Fault::truncate); }
 TEST(CountingLoop, Remove) { count_all_ways("remove", Fault::remove); }
 TEST(CountingLoop, Full) { count_all_ways("full", Fault::full); }
+
+// Memory: SQLite may take no more than a limit, which rises from one round to the next until the
+// work gets done.
+TEST(CountingLoop, Memory) {
+  constexpr std::int64_t kStep = 3001;
+  int struck = 0, machine_failures = 0, others = 0, in_doubt = 0;
+  std::set<std::string> words;
+  bool done = false;
+  for (std::int64_t n = 1; !done && !HasFatalFailure(); ++n) {
+    SCOPED_TRACE("round " + std::to_string(n));
+    SimulatedDisk disk("memory", {.seed = static_cast<std::uint64_t>(n)});
+    Day day(disk, static_cast<std::uint64_t>(n));
+    sqlite3_hard_heap_limit64(sqlite3_memory_used() + n * kStep);
+    const Attempt ended = day.run();
+    sqlite3_hard_heap_limit64(0);
+    done = ended.ok();
+    struck += done ? 0 : 1;
+    ++(ended.ending == Ending::machine_failure ? machine_failures : others);
+    words.insert(ended.words);
+    Count count;
+    // The same book may go on, if it is not closed: what is written then is whole.
+    if (day.book()) {
+      const Attempt more = attempt([&] {
+        std::string why;
+        if (day.ledger().judge(*day.book(), why) != Verdict::whole) ADD_FAILURE() << why;
+        return day.imported() ? day.jot_one() : day.import();
+      });
+      EXPECT_TRUE(more.ok() || more.words.find(kClosedWords) != std::string::npos) << more.words;
+    }
+    expect_all_there(disk, day, n % 2 == 0, ended.words, count);
+    in_doubt += count.found_in_doubt;
+  }
+  std::printf(
+      "memory: %d points struck: %d machine failures, %d other endings; %d failed changes yet "
+      "there\n",
+      struck, machine_failures, others - 1, in_doubt);
+  for (const std::string& line : words) {
+    if (std::getenv("WARMSIDE_FAULT_WORDS") != nullptr) std::printf("    %s\n", line.c_str());
+  }
+  EXPECT_GT(struck, 20);
+}
+
+// A caller who does not give up a change when memory ran out in the middle of it: what append()
+// took is there after commit(), or the change is refused as a whole.
+TEST(CountingLoop, MemoryWithinOneChange) {
+  int struck = 0, kept = 0, refused = 0;
+  for (std::int64_t n = 0; n < 150; ++n) {
+    SCOPED_TRACE("round " + std::to_string(n));
+    SimulatedDisk disk("memory", {.seed = static_cast<std::uint64_t>(n + 1)});
+    Day day(disk, static_cast<std::uint64_t>(n + 1));
+    ASSERT_EQ(day.open() + day.import(), "");
+    EntryWriter writer(1'000'000 + static_cast<std::uint64_t>(n));
+    std::vector<room::Entry> taken;
+    bool failed = false;
+    const Attempt whole = attempt([&] {
+      book::Change change = day.book()->change();
+      for (int i = 0; i < 30; ++i) {
+        if (i == 10) sqlite3_hard_heap_limit64(sqlite3_memory_used() + 1 + n * 97);
+        if (i == 20) sqlite3_hard_heap_limit64(0);
+        room::Entry e = writer.entry();
+        const Attempt one = attempt([&] {
+          if (change.append(e).ok()) taken.push_back(e);
+          return std::string();
+        });
+        failed = failed || !one.ok();
+      }
+      day.ledger().begins(taken);
+      change.commit();
+      day.ledger().acknowledged();
+      return std::string();
+    });
+    sqlite3_hard_heap_limit64(0);
+    struck += failed ? 1 : 0;
+    ++(whole.ok() ? kept : refused);
+    day.close();
+    std::string why;
+    ASSERT_EQ(look(kBook, options_on(disk), day.ledger(), why), Verdict::whole) << why;
+  }
+  std::printf("memory within one change: %d struck; %d changes kept, %d refused\n", struck, kept,
+              refused);
+  EXPECT_GT(struck, 5);
+}
 
 }  // namespace
 }  // namespace warmside::fault

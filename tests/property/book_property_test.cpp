@@ -133,7 +133,6 @@ RC_GTEST_PROP(RoomGeneratorProperty, RoomsAndEntriesAreSound, ()) {
   RC_ASSERT(room::check_room(room).empty());
   for (const Entry& entry : *any_entries(room, kMostEntries)) {
     RC_ASSERT(room::check_entry(entry).empty());
-    RC_TAG(std::string(word(entry.kind)));
   }
 }
 
@@ -221,7 +220,7 @@ RC_GTEST_PROP(BookProperty, BatchesDuplicatesAndOrderMakeNoDifference, ()) {
   for (const Entry& entry : order) {
     batch.push_back(entry);
     seen.push_back(entry);
-    while (*rc::gen::inRange(0, 3) == 0) batch.push_back(*rc::gen::elementOf(seen));
+    while (*rc::gen::inRange(0, 3) == 2) batch.push_back(*rc::gen::elementOf(seen));
     if (*rc::gen::inRange(0, 4) == 0) send();
   }
   send();

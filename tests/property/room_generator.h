@@ -27,7 +27,9 @@
 
 // How RapidCheck prints a failed case: as its files.
 namespace warmside::room {
-inline void showValue(const Room& room, std::ostream& out) { out << book::write_room_file(room); }
+inline void showValue(const Room& room, std::ostream& out) {
+  out << book::write_room_file(room);
+}
 inline void showValue(const Entry& entry, std::ostream& out) {
   out << book::notebook_line(entry, UnitSystem::metric);
 }
@@ -132,9 +134,16 @@ std::vector<std::string> units_of() {
   if constexpr (std::same_as<Q, UvIndex>) return U{"UVI"};
 }
 
-/// Any quantity above zero: half of them what a person types, half any double from 1e-9 to 1e4.
+/// Any quantity above zero: half of them what a person types, half any double of many sizes.
+/// Shares are of a whole (of a lid, of what air can hold), so at most 100 %.
 template <Quantity Q>
 rc::Gen<Q> any_quantity() {
+  if constexpr (std::same_as<Q, Percentage>) {
+    return rc::gen::oneOf(
+        rc::gen::map(rc::gen::inRange(1, 1001), [](int n) { return Q::percent(n / 10.0); }),
+        rc::gen::map(rc::gen::inRange(1, 1'000'000), [](int n) { return Q::share(n / 1e6); }),
+        rc::gen::map(rc::gen::inRange(1, 301), [](int n) { return Q::share(n / 300.0); }));
+  }
   const auto typed =
       rc::gen::map(rc::gen::tuple(rc::gen::inRange(1, 2'000'000), rc::gen::inRange(0, 5),
                                   rc::gen::elementOf(units_of<Q>())),
@@ -240,7 +249,8 @@ class FieldDrawer {
       const int layers = *rc::gen::inRange(1, 4);
       for (int i = 0; i < layers; ++i) {
         const auto material = *rc::gen::element<std::string>("glass", "cork", "a b_c-9", "mesh");
-        field.layers.push_back({material, *any_quantity<Length>()});
+        const Length thickness = std::min(*any_quantity<Length>(), Length::metres(10));
+        field.layers.push_back({material, thickness});
       }
     }
   }
@@ -275,6 +285,9 @@ inline void make_fit(room::RoomInfo& info, const room::Room&) {
                                              "Pacific/Apia", "Australia/Lord_Howe");
   if (info.longitude_deg) *info.longitude_deg *= 2;  // -180..180
 }
+inline void make_fit(room::Supply& supply, const room::Room&) {
+  if (supply.count) supply.count = std::abs(*supply.count);
+}
 inline void make_fit(room::Animal& animal, const room::Room&) {
   animal.count = *rc::gen::oneOf(rc::gen::just(1), rc::gen::inRange(1, 10'001));
   std::vector<Date> days{*any_date(), *any_date(), *any_date()};
@@ -285,7 +298,7 @@ inline void make_fit(room::Animal& animal, const room::Room&) {
 }
 inline void make_fit(room::Override& entry, const room::Room& room) {
   if (!room.animals.empty() && *rc::gen::arbitrary<bool>()) {
-    entry.animal = rc::gen::elementOf(room.animals).operator*().id;
+    entry.animal = room.animals[*rc::gen::inRange<std::size_t>(0, room.animals.size())].id;
     entry.species = {};
   } else {
     entry.animal = {};

@@ -1,0 +1,303 @@
+// The order of stops (docs/models/round.md): preparation; newly hatched animals and amphibians out
+// of quarantine; breeders; residents; animals under observation; quarantine, oldest arrival first;
+// sick. Inside a class frogs, salamanders, lizards, snakes and chelonians stay apart, then racks,
+// shelves and places follow one another.
+
+#include "hygiene/order.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "support/room_builder.h"
+
+namespace warmside::hygiene {
+namespace {
+
+using room::EntryKind;
+using test::date;
+using test::RoomBuilder;
+using testing::ElementsAre;
+using testing::HasSubstr;
+
+constexpr const char* kToday = "2026-11-25";
+
+/// Some animal of a kind in an enclosure of its own.
+RoomBuilder& lives(RoomBuilder& b, const char* enclosure, const char* species,
+                   const std::function<void(room::Animal&)>& change = {}) {
+  const std::string animal = std::string("a-") + enclosure;
+  return b.enclosure(enclosure).animal(animal.c_str(), species, change);
+}
+
+std::vector<std::string> ids(const std::vector<Place>& order) {
+  std::vector<std::string> ids;
+  for (const Place& place : order) {
+    ids.push_back(place.enclosure == nullptr ? "-" : place.enclosure->id.text());
+  }
+  return ids;
+}
+
+std::vector<std::string> order_of(const RoomBuilder& b, const char* day = kToday,
+                                  const std::set<room::AnimalId>& watched = {}) {
+  const auto test = b.day(day);
+  return ids(order_of_service(test.day, watched));
+}
+
+Place place_of(const RoomBuilder& b, const char* enclosure,
+               const std::set<room::AnimalId>& watched = {}) {
+  const auto test = b.day(kToday);
+  for (Place& place : order_of_service(test.day, watched)) {
+    if (place.enclosure != nullptr && place.enclosure->id.text() == enclosure) {
+      place.enclosure = nullptr;  // does not outlive the day
+      return place;
+    }
+  }
+  ADD_FAILURE() << enclosure << " has no place";
+  return {};
+}
+
+/// The steps before each stop, by enclosure ("-": preparation).
+std::map<std::string, std::vector<std::string>> steps_of(
+    const RoomBuilder& b, const std::set<room::AnimalId>& watched = {}) {
+  const auto test = b.day(kToday);
+  std::map<std::string, std::vector<std::string>> steps;
+  for (const Place& place : order_of_service(test.day, watched)) {
+    steps[place.enclosure == nullptr ? "-" : place.enclosure->id.text()] = place.before;
+  }
+  return steps;
+}
+
+// Named so that the order of ids is the reverse of the order of service.
+RoomBuilder one_of_each_class() {
+  RoomBuilder b;
+  lives(b, "g-frog", "dyeing_dart_frog");
+  lives(b, "f-hatchling", "corn_snake", [](auto& a) { a.born = date("2026-11-01"); });
+  lives(b, "e-breeder", "corn_snake", [](auto& a) { a.breeding = true; });
+  lives(b, "d-resident", "corn_snake");
+  lives(b, "c-watched", "corn_snake");
+  lives(b, "b-quarantine", "corn_snake", [](auto& a) { a.arrived = date("2026-11-01"); });
+  lives(b, "a-sick", "corn_snake");
+  b.entry("2026-11-20", EntryKind::ill, "a-a-sick");
+  return b;
+}
+const std::set<room::AnimalId> kWatched{room::AnimalId::trusted("a-c-watched")};
+
+TEST(OrderOfService, ClassesAreAHardOrder) {
+  EXPECT_THAT(order_of(one_of_each_class(), kToday, kWatched),
+              ElementsAre("-", "g-frog", "f-hatchling", "e-breeder", "d-resident", "c-watched",
+                          "b-quarantine", "a-sick"));
+}
+
+TEST(OrderOfService, EachClassWithItsReason) {
+  const RoomBuilder b = one_of_each_class();
+  const struct {
+    const char* enclosure;
+    ServiceClass service_class;
+    const char* reason;
+  } kCases[] = {
+      {"g-frog", ServiceClass::young_and_clean_amphibians, "amphibians out of quarantine"},
+      {"f-hatchling", ServiceClass::young_and_clean_amphibians, "a-f-hatchling is newly hatched"},
+      {"e-breeder", ServiceClass::breeding, "a-e-breeder is a healthy breeder"},
+      {"d-resident", ServiceClass::resident, "healthy residents"},
+      {"c-watched", ServiceClass::observation, "a-c-watched is under observation"},
+      {"b-quarantine", ServiceClass::quarantine,
+       "a-b-quarantine is in quarantine since 2026-11-01"},
+      {"a-sick", ServiceClass::sick, "a-a-sick is noted as ill since 2026-11-20"},
+  };
+  for (const auto& c : kCases) {
+    const Place place = place_of(b, c.enclosure, kWatched);
+    EXPECT_EQ(place.service_class, c.service_class) << c.enclosure;
+    EXPECT_THAT(place.reason, HasSubstr(c.reason));
+  }
+}
+
+TEST(OrderOfService, TheWorstOfWhatHoldsForAnAnimalCounts) {
+  RoomBuilder b;
+  lives(b, "box", "dyeing_dart_frog", [](auto& a) { a.breeding = true; });
+  EXPECT_EQ(place_of(b, "box").service_class, ServiceClass::young_and_clean_amphibians);
+  const std::set<room::AnimalId> watched{room::AnimalId::trusted("a-box")};
+  EXPECT_EQ(place_of(b, "box", watched).service_class, ServiceClass::observation);
+  b.entry("2026-11-01", EntryKind::quarantine_started, "a-box");
+  EXPECT_EQ(place_of(b, "box", watched).service_class, ServiceClass::quarantine);
+  b.entry("2026-11-02", EntryKind::ill, "a-box");
+  EXPECT_EQ(place_of(b, "box", watched).service_class, ServiceClass::sick);
+}
+
+TEST(OrderOfService, TheMostExposedOfSeveralAnimalsPlacesAnEnclosure) {
+  for (const bool sick_first : {true, false}) {
+    RoomBuilder b;
+    b.enclosure("shared").animal(sick_first ? "z" : "a", "corn_snake");
+    b.animal(sick_first ? "a" : "z", "corn_snake", [](auto& a) { a.breeding = true; });
+    EXPECT_EQ(place_of(b, "shared").service_class, ServiceClass::resident);
+    b.entry("2026-11-20", EntryKind::ill, sick_first ? "a" : "z");
+    EXPECT_EQ(place_of(b, "shared").service_class, ServiceClass::sick);
+    lives(b, "other", "corn_snake");
+    EXPECT_THAT(order_of(b), ElementsAre("-", "other", "shared"));
+  }
+}
+
+TEST(OrderOfService, GroupsStayApartInsideAClass) {
+  RoomBuilder b;
+  lives(b, "a", "hermanns_tortoise");
+  lives(b, "b", "corn_snake");
+  lives(b, "c", "leopard_gecko");
+  lives(b, "e", "corn_snake");
+  EXPECT_THAT(order_of(b), ElementsAre("-", "c", "b", "e", "a"));
+  RoomBuilder wet;
+  lives(wet, "a", "axolotl");
+  lives(wet, "b", "dyeing_dart_frog");
+  EXPECT_THAT(order_of(wet), ElementsAre("-", "b", "a"));
+}
+
+TEST(OrderOfService, TiesGoByRackShelfPlaceAndId) {
+  RoomBuilder b;
+  const auto at = [&](const char* id, const char* rack, int shelf, int position) {
+    b.enclosure(id, [=](auto& e) {
+      e.rack = rack;
+      if (shelf > 0) e.shelf = shelf;
+      if (position > 0) e.position = position;
+    });
+    b.animal((std::string("a-") + id).c_str(), "corn_snake");
+  };
+  at("a", "rack-b", 1, 1);
+  at("b", "rack-a", 10, 1);
+  at("c", "rack-a", 2, 10);
+  at("d", "rack-a", 2, 2);
+  at("e", "rack-a", 2, 2);
+  at("f", "rack-a", 0, 0);  // nobody said
+  at("g", "", 0, 0);
+  EXPECT_THAT(order_of(b), ElementsAre("-", "g", "f", "d", "e", "c", "b", "a"));
+}
+
+TEST(OrderOfService, QuarantineGoesOldestArrivalFirst) {
+  RoomBuilder b;
+  lives(b, "a", "leopard_gecko", [](auto& a) { a.arrived = date("2026-11-20"); });
+  lives(b, "b", "hermanns_tortoise", [](auto& a) { a.arrived = date("2026-10-20"); });
+  lives(b, "c", "corn_snake", [](auto& a) { a.arrived = date("2026-11-10"); });
+  EXPECT_THAT(order_of(b), ElementsAre("-", "b", "c", "a"));  // before the groups
+  b.entry("2026-11-22", EntryKind::quarantine_started, "a-b");
+  EXPECT_THAT(order_of(b), ElementsAre("-", "c", "a", "b"));
+}
+
+TEST(OrderOfService, OfSeveralInQuarantineTogetherTheNewestArrivalCounts) {
+  for (const bool newest_first : {true, false}) {
+    RoomBuilder b;
+    b.enclosure("shared");
+    b.animal(newest_first ? "a" : "z", "corn_snake",
+             [](auto& a) { a.arrived = date("2026-11-20"); });
+    b.animal(newest_first ? "z" : "a", "corn_snake",
+             [](auto& a) { a.arrived = date("2026-10-01"); });
+    lives(b, "single", "corn_snake", [](auto& a) { a.arrived = date("2026-11-01"); });
+    EXPECT_THAT(order_of(b), ElementsAre("-", "single", "shared"));
+  }
+}
+
+TEST(OrderOfService, RetiredOnesAreLeftOutAndEmptyOnesComeWithTheResidents) {
+  RoomBuilder b;
+  b.enclosure("empty");
+  b.enclosure("old", [](auto& e) { e.retired = date(kToday); }).animal("x", "corn_snake");
+  b.enclosure("soon", [](auto& e) { e.retired = date("2026-11-26"); }).animal("y", "corn_snake");
+  lives(b, "breeders", "corn_snake", [](auto& a) { a.breeding = true; });
+  lives(b, "quarantine", "corn_snake", [](auto& a) { a.arrived = date("2026-11-20"); });
+  EXPECT_THAT(order_of(b), ElementsAre("-", "breeders", "soon", "empty", "quarantine"));
+  EXPECT_EQ(place_of(b, "empty").service_class, ServiceClass::resident);
+  EXPECT_EQ(place_of(b, "empty").reason, "nobody lives here");
+}
+
+TEST(OrderOfService, AnAnimalCountsWhereItLivesNow) {
+  RoomBuilder b;
+  b.enclosure("a").enclosure("b").animal("x", "corn_snake");
+  b.moved("2026-11-20", "x", "a").entry("2026-11-21", EntryKind::ill, "x");
+  EXPECT_EQ(place_of(b, "a").service_class, ServiceClass::sick);
+  EXPECT_EQ(place_of(b, "b").reason, "nobody lives here");
+}
+
+TEST(OrderOfService, AnEmptyRoomHasOnlyThePreparation) {
+  EXPECT_THAT(order_of(RoomBuilder()), ElementsAre("-"));
+}
+
+// ---- Steps on the way --------------------------------------------------------------------------
+
+constexpr const char* kWash = "Hands: wash with soap and water";
+constexpr const char* kFresh = "Gloves: fresh";
+constexpr const char* kWetGloves = "Gloves: fresh, powder-free, rinsed with dechlorinated water";
+constexpr const char* kShared = "Tools: shared ones only when disinfected, rinsed and dry";
+
+TEST(StepsBefore, Preparation) {
+  EXPECT_THAT(steps_of(RoomBuilder())["-"], ElementsAre(kWash));
+}
+
+TEST(StepsBefore, ANewClassOrGroupIsWashedForTheNextOfTheSameSanitised) {
+  RoomBuilder b;
+  lives(b, "a", "leopard_gecko");
+  lives(b, "b", "leopard_gecko");
+  lives(b, "c", "corn_snake");
+  lives(b, "d", "leopard_gecko", [](auto& a) { a.breeding = true; });
+  auto steps = steps_of(b);  // d, a, b, c
+  EXPECT_THAT(steps["d"], ElementsAre(kWash, kShared));
+  EXPECT_THAT(steps["a"], ElementsAre(kWash, kShared));
+  EXPECT_THAT(steps["b"], ElementsAre("Hands: sanitise and let dry", kShared));
+  EXPECT_THAT(steps["c"], ElementsAre(kWash, kShared));
+}
+
+TEST(StepsBefore, AmphibiansAlwaysHaveRinsedHandsAndGloves) {
+  RoomBuilder b;
+  lives(b, "a", "dyeing_dart_frog");
+  lives(b, "b", "dyeing_dart_frog");
+  auto steps = steps_of(b);
+  for (const char* id : {"a", "b"}) {
+    EXPECT_THAT(steps[id],
+                ElementsAre("Hands: wash with soap and water and rinse well; no sanitiser residue",
+                            kWetGloves, kShared));
+  }
+}
+
+TEST(StepsBefore, UnderObservationGlovesAndNothingShared) {
+  RoomBuilder b;
+  lives(b, "a", "corn_snake");
+  lives(b, "b", "corn_snake");
+  lives(b, "c", "corn_snake");
+  auto steps = steps_of(b, {room::AnimalId::trusted("a-b"), room::AnimalId::trusted("a-c")});
+  EXPECT_THAT(steps["b"], ElementsAre(kWash, kFresh, HasSubstr("none of its own")));
+  EXPECT_THAT(steps["c"],
+              ElementsAre("Hands: sanitise and let dry", kFresh, HasSubstr("none of its own")));
+}
+
+TEST(StepsBefore, QuarantineAndSickEachWithAnOvergarment) {
+  RoomBuilder b;
+  const auto arrived = [](auto& a) { a.arrived = date("2026-11-20"); };
+  lives(b, "a", "corn_snake", arrived);
+  lives(b, "b", "corn_snake", arrived);
+  lives(b, "c", "dyeing_dart_frog", arrived);
+  lives(b, "d", "corn_snake");
+  b.entry("2026-11-20", EntryKind::ill, "a-d");
+  auto steps = steps_of(b);  // c (frogs first), a, b, d
+  const char* kOvergarment =
+      "Hands: wash with soap and water; put on an overgarment kept for these stops";
+  EXPECT_THAT(steps["c"], ElementsAre(kOvergarment, kWetGloves, HasSubstr("none of its own")));
+  EXPECT_THAT(steps["a"], ElementsAre(kWash, kFresh, HasSubstr("none of its own")));
+  EXPECT_THAT(steps["b"], ElementsAre(kWash, kFresh, HasSubstr("none of its own")));
+  EXPECT_THAT(steps["d"], ElementsAre(kOvergarment, kFresh, HasSubstr("none of its own")));
+}
+
+TEST(StepsBefore, ItsOwnToolsByNameAndMark) {
+  RoomBuilder b;
+  lives(b, "a", "corn_snake");
+  lives(b, "b", "corn_snake", [](auto& a) { a.arrived = date("2026-11-20"); });
+  const auto tool = [&](const char* id, room::ToolKind kind, const char* whose, const char* mark) {
+    b.add<room::Tool>(id, [=](room::Tool& t) {
+      t.kind = kind;
+      t.enclosure = room::EnclosureId::trusted(whose);
+      t.mark = mark;
+    });
+  };
+  tool("t1", room::ToolKind::tongs, "b", "red tape");
+  tool("t2", room::ToolKind::tub, "b", "");
+  tool("t3", room::ToolKind::scoop, "a", "");
+  tool("t4", room::ToolKind::hook, "", "");
+  auto steps = steps_of(b);
+  EXPECT_EQ(steps["a"].back(), "Tools: its own scoop");
+  EXPECT_EQ(steps["b"].back(), "Tools: its own tongs (red tape), tub and nothing shared");
+}
+
+}  // namespace
+}  // namespace warmside::hygiene
