@@ -1,0 +1,74 @@
+#pragma once
+// Solves a thermal network: the steady state, and the course over hours or years.
+//
+// Method: ROS2 (Verwer, Spee, Blom & Hundsdorfer 1999, SIAM J. Sci. Comput. 20:1456), a Rosenbrock
+// scheme of order 2 with gamma = 1 - 1/sqrt(2), L-stable: one factorisation and two solves a step,
+// no iteration. Heat given to boundaries and by heaters is integrated by the same formula, so the
+// balance closes to rounding. Real switching: the moment at which a probe crosses its band is found
+// inside the step. Mean duty: an on/off thermostat acts as a proportional one of the same band,
+// which gives the same energy to about 0.1 % at a fraction of the cost.
+// Checked by: tests/reference/network_test.cpp (exact solutions), tests/reference/spice_test.py
+// (ngspice), tests/reference/cvode_test.cpp (SUNDIALS CVODE with root finding).
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "climate/network.h"
+#include "core/result.h"
+
+namespace warmside::climate {
+
+struct SteadyOptions {
+  double second_of_day = 43200;  // for timers, set points and boundaries with a course; noon
+  int most_iterations = 60;      // 1..1000
+  double tolerance_w = 1e-9;     // of the largest imbalance at a node
+  /// Every heater at full power whatever its thermostat says: a stuck contact.
+  bool stuck_on = false;
+};
+
+struct SteadyState {
+  std::vector<double> node_k;
+  std::vector<double> sensor_k;
+  std::vector<double> duty;      // per heater, 0..1
+  double power_w = 0;            // of all heaters
+  double lost_w = 0;             // to all boundaries
+  int iterations = 0;
+  /// |power - lost| against the larger of power and the heat that passes between boundaries.
+  double heat_balance_error = -1;  // -1: not computed
+};
+
+/// A network that does not converge is a Problem that names the node with the largest imbalance.
+Result<SteadyState> solve_steady(const Network& network, const SteadyOptions& options = {});
+
+enum class Switching { real, mean_duty };
+
+struct RunOptions {
+  double hours = 24;             // > 0
+  double step_s = 60;            // largest step, 0.1..600; shortened to meet timers and the hour
+  double record_every_s = 60;    // 0: only the end
+  Switching switching = Switching::real;
+  double start_second_of_day = 0;
+  /// Called each simulated day with the share done; false asks to stop.
+  std::function<bool(double)> progress;
+};
+
+struct Course {
+  std::vector<double> time_s;    // of the records
+  // temperature_k[k * width + i]: at record k; i runs over nodes, then sensors.
+  std::vector<double> temperature_k;
+  int width = 0;
+  std::vector<double> duty;      // mean over the run, per heater
+  std::vector<double> energy_j;  // per heater
+  std::vector<int> switches;     // on -> off or off -> on, per heater
+  std::vector<double> end_k;     // nodes
+  double lost_j = 0;             // to all boundaries
+  double stored_j = 0;           // gained by the nodes
+  /// The largest |given - lost - stored| over any step, against the heat moved in the run.
+  double heat_balance_error = -1;
+  bool stopped = false;          // on request
+};
+
+Result<Course> run(const Network& network, const RunOptions& options = {});
+
+}  // namespace warmside::climate
