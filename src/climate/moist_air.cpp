@@ -9,8 +9,9 @@ namespace {
 constexpr double kIcePoint_k = 273.15;
 // The two branches meet at the triple point, so the switch stands there and not at 0 degC.
 constexpr double kTriplePoint_k = 273.16;
-constexpr double kLowest_k = 173.15;
-constexpr double kHighest_k = 473.15;
+// Added up as Temperature::celsius does: 173.15 itself lies one bit above -100 degC.
+constexpr double kLowest_k = -100 + kIcePoint_k;
+constexpr double kHighest_k = 200 + kIcePoint_k;
 
 /// ln(p/Pa) = c1/T + c2 + c3 T + c4 T^2 + c5 T^3 + c6 T^4 + c7 ln T (ASHRAE 2017 ch. 1 eq. 5, 6).
 struct Branch {
