@@ -1,211 +1,19 @@
 #include "book/room_file.h"
 
 #include <fmt/format.h>
-#include <toml++/toml.h>
 
 #include <algorithm>
 #include <set>
 
 #include "book/quoted_text.h"
-#include "room/fields.h"
+#include "room/toml_reader_internal.h"
 
 namespace warmside::book {
 namespace {
 
-constexpr std::size_t kMostBytes = 16 * 1024 * 1024;
-constexpr std::size_t kMostKeyParts = 16;
-
 std::string place_key(std::string_view kind, std::string_view id, std::string_view field) {
   return fmt::format("{}\n{}\n{}", kind, id, field);
 }
-
-/// The last byte of the string that begins at `at`, or the line break that cuts it short.
-std::size_t end_of_string(std::string_view text, std::size_t at) {
-  const char quote = text[at];
-  const std::string three(3, quote);
-  const bool long_form = text.substr(at, 3) == three;  // may hold line breaks and single quotes
-  for (std::size_t i = at + (long_form ? 3 : 1); i < text.size(); ++i) {
-    if (quote == '"' && text[i] == '\\') {
-      ++i;
-    } else if (!long_form && (text[i] == quote || text[i] == '\n')) {
-      return text[i] == quote ? i : i - 1;
-    } else if (long_form && text.substr(i, 3) == three) {
-      i += 2;  // up to two more quotes belong to the text
-      for (int more = 0; more < 2 && i + 1 < text.size() && text[i + 1] == quote; ++more) ++i;
-      return i;
-    }
-  }
-  return text.size() - 1;
-}
-
-/// A dotted key (a.b.c) has more parts than any room file needs. For each part the parser puts a
-/// table into a table, and it has no limit; nested brackets it limits itself.
-bool keys_too_deep(std::string_view text) {
-  std::size_t dots = 0;
-  for (std::size_t at = 0; at < text.size(); ++at) {
-    switch (text[at]) {
-      case '.':
-        if (++dots >= kMostKeyParts) return true;
-        break;
-      case '"':
-      case '\'':
-        at = end_of_string(text, at);
-        break;
-      case '#':
-        at = std::min(text.find('\n', at), text.size()) - 1;
-        break;
-      case '\n':
-      case '=':
-      case ',':
-      case '[':
-      case ']':
-      case '{':
-      case '}':
-        dots = 0;
-        break;
-      default:
-        break;
-    }
-  }
-  return false;
-}
-
-const char* type_word(const toml::node& node) {
-  switch (node.type()) {
-    case toml::node_type::string:
-      return "a text";
-    case toml::node_type::integer:
-      return "a whole number";
-    case toml::node_type::floating_point:
-      return "a number";
-    case toml::node_type::boolean:
-      return "true or false";
-    case toml::node_type::date:
-      return "a date";
-    case toml::node_type::table:
-      return "a table";
-    case toml::node_type::array:
-      return "a list";
-    default:
-      return "something else";
-  }
-}
-
-/// Reads the fields of one table: the visitor of describe().
-class TableReader {
- public:
-  TableReader(const toml::table& table, Where where, Problems& problems)
-      : table_(table), where_(std::move(where)), problems_(problems) {}
-
-  template <class T>
-  void operator()(const char* name, room::Need need, T& field, const char* words) {
-    known_.insert(name);
-    const toml::node* node = table_.get(name);
-    if (node == nullptr) {
-      if (need == room::Need::must) {
-        problems_.push_back({ProblemCode::missing, "must be given", at(name, nullptr), words, ""});
-      }
-      return;
-    }
-    read(name, *node, field, words);
-  }
-
-  /// After all fields: names that no field has.
-  void refuse_unknown() {
-    for (const auto& [key, node] : table_) {
-      if (known_.contains(std::string(key.str()))) continue;
-      problems_.push_back({ProblemCode::unknown_name, "no such field",
-                           at(shown(key.str()).c_str(), &node),
-                           fmt::format("one of {}", fmt::join(known_, ", ")), ""});
-    }
-  }
-
-  void know(const char* name) { known_.insert(name); }
-
-  Where at(const char* name, const toml::node* node) const {
-    Where where = where_;
-    if (node != nullptr && node->source().begin.line > 0) {
-      where.line = static_cast<int>(node->source().begin.line);
-    }
-    where.field += where.field.empty() ? name : fmt::format(".{}", name);
-    return where;
-  }
-
- private:
-  void wrong_type(const char* name, const toml::node& node, std::string expected) {
-    problems_.push_back({ProblemCode::bad_value, fmt::format("not {}", type_word(node)),
-                         at(name, &node), std::move(expected), ""});
-    problems_.back().what = fmt::format("{} does not belong here", type_word(node));
-  }
-
-  template <class T>
-  void read(const char* name, const toml::node& node, T& field, const char* words) {
-    if constexpr (room::IsOptional<T>::value) {
-      typename T::value_type value{};
-      const auto before = problems_.size();
-      read(name, node, value, words);
-      if (problems_.size() == before) field = value;
-    } else if constexpr (std::same_as<T, std::string>) {
-      if (const auto value = node.value_exact<std::string>()) {
-        field = *value;
-      } else {
-        wrong_type(name, node, fmt::format("a text in quotes: {}", words));
-      }
-    } else if constexpr (std::same_as<T, bool>) {
-      if (const auto value = node.value_exact<bool>()) {
-        field = *value;
-      } else {
-        wrong_type(name, node, fmt::format("true or false: {}", words));
-      }
-    } else if constexpr (std::same_as<T, int>) {
-      const auto value = node.value_exact<std::int64_t>();
-      if (value && *value >= -1'000'000'000 && *value <= 1'000'000'000) {
-        field = static_cast<int>(*value);
-      } else {
-        wrong_type(name, node, fmt::format("a whole number: {}", words));
-      }
-    } else if constexpr (std::same_as<T, double>) {
-      if (const auto value = node.value<double>(); value && node.is_number()) {
-        field = *value;
-      } else {
-        wrong_type(name, node, fmt::format("a number: {}", words));
-      }
-    } else {
-      if constexpr (std::same_as<T, Date>) {
-        if (const auto day = node.value_exact<toml::date>()) {
-          const auto date = Date::of(day->year, day->month, day->day);
-          if (date) {
-            field = *date;
-          } else {
-            problem(name, node, date.problem());
-          }
-          return;
-        }
-      }
-      const auto text = node.value_exact<std::string>();
-      if (!text) {
-        wrong_type(name, node, fmt::format("a text in quotes: {}", words));
-        return;
-      }
-      const auto value = room::read_field<T>(*text);
-      if (value) {
-        field = *value;
-      } else {
-        problem(name, node, value.problem());
-      }
-    }
-  }
-
-  void problem(const char* name, const toml::node& node, Problem problem) {
-    problem.where = at(name, &node);
-    problems_.push_back(std::move(problem));
-  }
-
-  const toml::table& table_;
-  Where where_;
-  Problems& problems_;
-  std::set<std::string> known_;
-};
 
 /// Reads all [[kind]] tables of one kind.
 class FileReader {
@@ -306,7 +114,7 @@ class FileReader {
   template <class Record>
   void read_fields(const toml::table& table, const std::string& kind, const std::string& id,
                    Record& record) {
-    TableReader reader(table, where(table, id.empty() ? kind : fmt::format("{} {}", kind, id)),
+    room::TableReader reader(table, where(table, id.empty() ? kind : fmt::format("{} {}", kind, id)),
                        problems_);
     if (!id.empty()) reader.know("id");
     Record::describe(record, reader);
@@ -392,34 +200,13 @@ Problem RecordPlaces::placed(const room::RecordProblem& found) const {
 
 Problems read_room_file(std::string_view text, const std::string& file_name, room::Room& room,
                         RecordPlaces& places) {
-  if (text.size() > kMostBytes) {
-    return {{ProblemCode::bad_syntax,
-             "too long for a room file",
-             {file_name, 0, ""},
-             "at most 16 MB",
-             ""}};
-  }
-  if (keys_too_deep(text)) {
-    return {{ProblemCode::bad_syntax,
-             "a key of too many parts",
-             {file_name, 0, ""},
-             "a room file as in docs/room-file.md",
-             ""}};
-  }
+  const auto root = room::parse_toml(text, file_name, "a room file as in docs/room-file.md");
+  if (!root) return root.problem();
   Problems problems;
-  try {
-    const toml::table root = toml::parse(text, std::string_view(file_name));
-    FileReader reader(root, file_name, places, problems);
-    reader.read_room_info(room.info);
-    room::Room::for_each_kind(room, [&](auto& records) { reader.read_records(records); });
-    reader.refuse_unknown();
-  } catch (const toml::parse_error& e) {
-    problems.push_back({ProblemCode::bad_syntax,
-                        "not TOML: " + std::string(e.description()),
-                        {file_name, static_cast<int>(e.source().begin.line), ""},
-                        "a room file as in docs/room-file.md",
-                        ""});
-  }
+  FileReader reader(*root, file_name, places, problems);
+  reader.read_room_info(room.info);
+  room::Room::for_each_kind(room, [&](auto& records) { reader.read_records(records); });
+  reader.refuse_unknown();
   std::stable_sort(problems.begin(), problems.end(),
                    [](const Problem& a, const Problem& b) { return a.where.line < b.where.line; });
   return problems;

@@ -19,9 +19,15 @@ struct IsOptional : std::false_type {};
 template <class T>
 struct IsOptional<std::optional<T>> : std::true_type {};
 
+template <class T>
+struct IsRange : std::false_type {};
+template <class Q>
+struct IsRange<Range<Q>> : std::true_type {};
+
 /// A type whose fields are written as text.
 template <class T>
-concept TextField = IsId<T>::value || Worded<T> || Quantity<T> || std::same_as<T, Construction> ||
+concept TextField = IsId<T>::value || Worded<T> || Quantity<T> || IsRange<T>::value ||
+                    std::same_as<T, Construction> ||
     std::same_as<T, TimeOfDay> || std::same_as<T, Date>;
 
 template <TextField T>
@@ -30,7 +36,8 @@ std::string field_text(const T& value, UnitSystem units) {
     return value.text();
   } else if constexpr (Worded<T>) {
     return std::string(word(value));
-  } else if constexpr (Quantity<T> || std::same_as<T, Construction>) {
+  } else if constexpr (Quantity<T> || IsRange<T>::value ||
+                       std::same_as<T, Construction>) {
     return to_text(value, units);
   } else {
     return to_text(value);
@@ -46,6 +53,8 @@ Result<T> read_field(std::string_view text) {
     return Problem{ProblemCode::bad_value, "unknown word", {}, words_listed<T>(), shown(text)};
   } else if constexpr (Quantity<T>) {
     return warmside::parse<T>(text);
+  } else if constexpr (IsRange<T>::value) {
+    return parse_range<std::remove_cvref_t<decltype(T{}.low)>>(text);
   } else if constexpr (std::same_as<T, Construction>) {
     return parse_construction(text);
   } else if constexpr (std::same_as<T, TimeOfDay>) {
