@@ -47,31 +47,67 @@ std::vector<std::string> check(const Network& network) {
   };
   for (const auto& link : network.conductions) inspect_link(link, link.w_per_k, "conduction");
   for (const auto& link : network.convections) {
-    inspect_link(link, std::fmin(link.k_a, link.k_b), "convection");
+    // The weaker side; what is not a number stays so, unlike with std::min.
+    inspect_link(link, link.k_a < link.k_b ? link.k_a + 0 * link.k_b : link.k_b + 0 * link.k_a,
+                 "convection");
+    if (!(link.exponent >= 0 && link.exponent <= 2)) {
+      wrong.push_back("convection with an exponent that cannot be");
+    }
   }
   for (const auto& link : network.radiations) inspect_link(link, link.area_m2, "radiation");
+  const auto inspect_temperature = [&](double t_k, const std::string& name) {
+    if (!(t_k >= 0) || !std::isfinite(t_k)) wrong.push_back(name + ": not a temperature");
+  };
+  for (const Boundary& boundary : network.boundaries) {
+    inspect_temperature(boundary.value_k, boundary.name);
+    for (double t_k : boundary.hourly_k) inspect_temperature(t_k, boundary.name);
+  }
+  if (network.nodes.empty()) wrong.push_back("there is no node");
   for (int i = 0; i < network.node_count(); ++i) {
     const Node& node = network.nodes[static_cast<std::size_t>(i)];
-    if (!(node.capacity_j_per_k > 0)) wrong.push_back("node " + node.name + " holds no heat");
+    if (!(node.capacity_j_per_k > 0) || !std::isfinite(node.capacity_j_per_k)) {
+      wrong.push_back("node " + node.name + " holds no heat");
+    }
+    inspect_temperature(node.start_k, "node " + node.name);
     bool held = false;
     for (int b = network.node_count(); b < ends; ++b) held |= islands.root(i) == islands.root(b);
     if (!held) wrong.push_back("node " + node.name + " is joined to no boundary");
   }
   const auto inspect_shares = [&](const std::vector<Share>& shares, const std::string& name,
                                   int most) {
-    if (std::fabs(parts_sum(shares) - 1) > 1e-9) wrong.push_back(name + ": parts do not sum to 1");
+    if (!(std::fabs(parts_sum(shares) - 1) <= 1e-9)) wrong.push_back(name + ": parts do not sum to 1");
     for (const Share& share : shares) {
       if (share.node < 0 || share.node >= most) wrong.push_back(name + ": no such node");
     }
   };
-  for (const Sensor& sensor : network.sensors) inspect_shares(sensor.feels, sensor.name, ends);
+  for (const Sensor& sensor : network.sensors) {
+    inspect_shares(sensor.feels, sensor.name, ends);
+    if (!(sensor.lag_s >= 0) || !std::isfinite(sensor.lag_s)) {
+      wrong.push_back(sensor.name + ": a lag that cannot be");
+    }
+  }
+  const auto in_day = [](double second) { return second >= 0 && second <= kDay_s; };
   for (const Heater& heater : network.heaters) {
     inspect_shares(heater.shares, heater.name, network.node_count());
+    if (!(heater.power_w >= 0) || !std::isfinite(heater.power_w)) {
+      wrong.push_back(heater.name + ": a power that cannot be");
+    }
+    if (!in_day(heater.on_from_s) || !in_day(heater.on_until_s)) {
+      wrong.push_back(heater.name + ": a timer outside the day");
+    }
     if (heater.control == ControlKind::none) continue;
     if (heater.sensor < 0 || heater.sensor >= static_cast<int>(network.sensors.size())) {
       wrong.push_back(heater.name + ": its thermostat has no probe");
     }
     if (heater.set_point.points.empty()) wrong.push_back(heater.name + ": no set point");
+    double second = 0;
+    for (const SetPoint::At& point : heater.set_point.points) {
+      inspect_temperature(point.value_k, heater.name + "'s set point");
+      if (!in_day(point.second_of_day) || point.second_of_day < second) {
+        wrong.push_back(heater.name + ": set points out of order");
+      }
+      second = point.second_of_day;
+    }
     if (!(heater.band_k > 0)) wrong.push_back(heater.name + ": a band of nothing");
   }
   return wrong;

@@ -19,6 +19,10 @@ constexpr double kDay_s = 86400;
 constexpr double kGamma = 0.29289321881345254;  // 1 - 1/sqrt(2)
 /// Up to here dense factorisation is faster than sparse (measured, docs/performance.md).
 constexpr int kMostDense = 150;
+/// A step whose two formulas differ by more is halved, K, down to the shortest, s. The formula of
+/// order 2 that goes on is far better than the difference.
+constexpr double kLargestError_k = 0.5;
+constexpr double kShortestStep_s = 0.5;
 
 /// What a heater gives at a sensor temperature, as a share of its power, and d duty / d T.
 struct Duty {
@@ -26,10 +30,15 @@ struct Duty {
   double slope = 0;
 };
 
-Duty proportional_duty(const Heater& heater, double sensor_k, double wanted_k) {
+/// Which part of its law a proportional thermostat goes by. The steady state is sought with each on
+/// one piece of it, since Newton's method may leap to and fro across the corners for ever.
+enum class Piece { all, line, full, none };
+
+Duty proportional_duty(const Heater& heater, double sensor_k, double wanted_k,
+                       Piece piece = Piece::all) {
   const double d = (wanted_k + heater.band_k / 2 - sensor_k) / heater.band_k;
-  if (d <= 0) return {0, 0};
-  if (d >= 1) return {1, 0};
+  if (piece == Piece::none || (piece == Piece::all && d <= 0)) return {0, 0};
+  if (piece == Piece::full || (piece == Piece::all && d >= 1)) return {1, 0};
   return {d, -1 / heater.band_k};
 }
 
@@ -37,10 +46,13 @@ Duty proportional_duty(const Heater& heater, double sensor_k, double wanted_k) {
 /// temperatures, then those of the sensors that lag.
 class Equations {
  public:
-  Equations(const Network& network, bool mean_duty)
-      : net_(network), mean_duty_(mean_duty), contact_(network.heaters.size(), 1) {
+  Equations(const Network& network, bool mean_duty, bool lags = true)
+      : net_(network),
+        mean_duty_(mean_duty),
+        contact_(network.heaters.size(), 1),
+        piece_(network.heaters.size(), Piece::all) {
     for (const Sensor& sensor : net_.sensors) {
-      state_of_sensor_.push_back(sensor.lag_s > 0 ? size_++ + net_.node_count() : -1);
+      state_of_sensor_.push_back(lags && sensor.lag_s > 0 ? size_++ + net_.node_count() : -1);
     }
     size_ += net_.node_count();
     boundary_.resize(net_.boundaries.size());
@@ -51,6 +63,21 @@ class Equations {
   bool stuck_on = false;
   /// Contacts of real on/off thermostats, 0 or 1.
   std::vector<int>& contact() { return contact_; }
+  std::vector<Piece>& piece() { return piece_; }
+
+  /// Whether the power of a heater depends on its sensor in degrees, not just on or off.
+  bool graded(int h) const {
+    const ControlKind control = net_.heaters[at(h)].control;
+    return control == ControlKind::proportional || (control == ControlKind::on_off && mean_duty_);
+  }
+  /// Where a graded heater's law stands by itself, from its line drawn on beyond the corners.
+  Piece piece_by_sensor(int h, const VectorXd& y) const {
+    const Heater& heater = net_.heaters[at(h)];
+    const double d = proportional_duty(heater, sensor_k(heater.sensor, y),
+                                       set_point_k(heater.set_point, second_of_day_), Piece::line)
+                         .value;
+    return d >= 1 ? Piece::full : d <= 0 ? Piece::none : Piece::line;
+  }
 
   double sensor_k(int sensor, const VectorXd& y) const {
     const int state = state_of_sensor_[at(sensor)];
@@ -78,7 +105,7 @@ class Equations {
       return {static_cast<double>(contact_[at(h)]), 0};
     }
     return proportional_duty(heater, sensor_k(heater.sensor, y),
-                             set_point_k(heater.set_point, second_of_day_));
+                             set_point_k(heater.set_point, second_of_day_), piece_[at(h)]);
   }
 
   /// What leaves to the boundaries, W, and what heaters give, W.
@@ -155,9 +182,10 @@ class Equations {
       link_slopes(link.a, link.b, k * a * a * a, -k * b * b * b);
     }
     for (std::size_t h = 0; h < net_.heaters.size(); ++h) {
+      // A slope of 0 is put as well: the sparse factors rely on one pattern.
+      if (!graded(static_cast<int>(h))) continue;
       const Heater& heater = net_.heaters[h];
       const double slope = heater.power_w * duty(static_cast<int>(h), y).slope;
-      if (slope == 0) continue;
       const auto by_column = [&](int column, double part) {
         if (column < 0) return;
         given(static_cast<int>(h), column, slope * part);
@@ -196,6 +224,7 @@ class Equations {
   const Network& net_;
   bool mean_duty_;
   std::vector<int> contact_;
+  std::vector<Piece> piece_;
   std::vector<int> state_of_sensor_;
   std::vector<double> boundary_;
   double second_of_day_ = 0;
@@ -250,61 +279,71 @@ Result<Network> usable(const Network& network) {
 
 }  // namespace
 
-// --- Steady state: damped Newton ---
+// --- Steady state: damped Newton on one piece of each thermostat's law, until the pieces fit ---
 
 Result<SteadyState> solve_steady(const Network& network, const SteadyOptions& options) {
   if (auto good = usable(network); !good) return good.problem();
-  Equations equations(network, true);
+  Equations equations(network, true, false);
   equations.stuck_on = options.stuck_on;
   equations.set_time(options.second_of_day, options.second_of_day);
   const int n = equations.size();
   VectorXd y(n), heat(n);
-  double warmest = 0;
-  for (int i = 0; i < n; ++i) {
-    y[i] = i < network.node_count() ? network.nodes[static_cast<std::size_t>(i)].start_k : 293.15;
-  }
-  for (const Boundary& b : network.boundaries) {
-    warmest = std::max(warmest, boundary_k(b, options.second_of_day));
-  }
+  for (int i = 0; i < n; ++i) y[i] = network.nodes[static_cast<std::size_t>(i)].start_k;
   Factors factors(n);
   Equations::Totals totals;
   SteadyState state;
-  const auto largest = [&](int& where) {
-    return heat.cwiseAbs().maxCoeff(&where);
-  };
   int worst = 0;
-  equations.heat(y, heat, totals);
-  // A little capacity at first keeps the first steps from leaping; it fades with the imbalance.
-  double damping = 1;
-  for (state.iterations = 0; state.iterations < options.most_iterations; ++state.iterations) {
-    const double before = largest(worst);
-    if (before < options.tolerance_w) break;
-    VectorXd diagonal = VectorXd::Constant(n, damping > 1e-3 ? damping : 0);
-    if (!factors.compute(diagonal, 1, [&](auto put) {
-          equations.slopes(y, put, [](int, double) {}, [](int, int, double) {});
-        })) {
-      break;
+  const auto largest = [&] { return heat.cwiseAbs().maxCoeff(&worst); };
+  const auto newton = [&] {
+    equations.heat(y, heat, totals);
+    // A little capacity at first keeps the first steps from leaping; it fades with the imbalance.
+    double damping = 1;
+    for (; state.iterations < options.most_iterations; ++state.iterations) {
+      const double before = largest();
+      if (before < options.tolerance_w) break;
+      const VectorXd diagonal = VectorXd::Constant(n, damping > 1e-3 ? damping : 0);
+      if (!factors.compute(diagonal, 1, [&](auto put) {
+            equations.slopes(y, put, [](int, double) {}, [](int, int, double) {});
+          })) {
+        break;
+      }
+      VectorXd step = factors.solve(heat);
+      const double longest = step.cwiseAbs().maxCoeff();
+      if (longest > 50) step *= 50 / longest;
+      const VectorXd old = y;
+      double factor = 1;
+      for (int halving = 0; halving < 12; ++halving, factor *= 0.5) {
+        y = old + factor * step;
+        equations.heat(y, heat, totals);
+        if (largest() < before || largest() < options.tolerance_w) break;
+      }
+      damping = factor == 1 ? damping * 0.1 : std::min(damping * 10 + 1e-3, 10.0);
     }
-    VectorXd step = factors.solve(heat);
-    const double longest = step.cwiseAbs().maxCoeff();
-    if (longest > 50) step *= 50 / longest;
-    const VectorXd old = y;
-    double factor = 1;
-    for (int halving = 0; halving < 12; ++halving, factor *= 0.5) {
-      y = old + factor * step;
-      equations.heat(y, heat, totals);
-      if (largest(worst) < before || largest(worst) < options.tolerance_w) break;
-    }
-    damping = factor == 1 ? damping * 0.1 : std::min(damping * 10 + 1e-3, 10.0);
+  };
+  const auto heaters = static_cast<int>(network.heaters.size());
+  for (int h = 0; h < heaters; ++h) {
+    if (equations.graded(h)) equations.piece()[static_cast<std::size_t>(h)] = Piece::line;
   }
-  const double left = largest(worst);
-  if (!(left < std::max(options.tolerance_w, 1e-9 * (1 + totals.lost_w)))) {
-    const std::string where = worst < network.node_count()
-                                  ? network.nodes[static_cast<std::size_t>(worst)].name
-                                  : "a thermostat's probe";
+  bool fits = false;
+  for (int round = 0; round < 10 + 4 * heaters && !fits; ++round) {
+    newton();
+    fits = true;
+    for (int h = 0; h < heaters; ++h) {
+      if (!equations.graded(h)) continue;
+      Piece& piece = equations.piece()[static_cast<std::size_t>(h)];
+      const Piece wanted = equations.piece_by_sensor(h, y);
+      if (piece == wanted) continue;
+      piece = wanted;
+      fits = false;
+      if (round >= 10) break;  // one at a time, lest two change places for ever
+    }
+  }
+  const double left = largest();
+  if (!fits || !(left < std::max(options.tolerance_w, 1e-9 * (1 + std::fabs(totals.lost_w))))) {
     return Problem{ProblemCode::out_of_range,
                    fmt::format("no steady state found in {} iterations; {:.3g} W are left at {}",
-                               state.iterations, left, where),
+                               state.iterations, left,
+                               network.nodes[static_cast<std::size_t>(worst)].name),
                    {},
                    "",
                    ""};
@@ -318,13 +357,6 @@ Result<SteadyState> solve_steady(const Network& network, const SteadyOptions& op
     state.power_w += totals.given_w[h];
   }
   state.lost_w = totals.lost_w;
-  // Between boundaries of unlike temperature heat passes without any heater.
-  double passing = 0;
-  for (const Conduction& link : network.conductions) {
-    if (link.a >= network.node_count() || link.b >= network.node_count()) {
-      passing = std::max(passing, std::fabs(link.w_per_k));
-    }
-  }
   state.heat_balance_error = std::fabs(state.power_w - state.lost_w) /
                              std::max({state.power_w, std::fabs(state.lost_w), 1.0});
   return state;
@@ -346,7 +378,7 @@ class Runner {
         heaters_(network.heaters.size()) {
     y_.resize(size_);
     for (int i = 0; i < net_.node_count(); ++i) y_[i] = net_.nodes[at(i)].start_k;
-    equations_.set_time(0, options.start_second_of_day);
+    set_clock(0);
     for (std::size_t s = 0, state = at(net_.node_count()); s < net_.sensors.size(); ++s) {
       if (net_.sensors[s].lag_s > 0) {
         y_[static_cast<Eigen::Index>(state++)] = equations_.felt_k(net_.sensors[s], y_);
@@ -443,6 +475,10 @@ class Runner {
     return next;
   }
 
+  /// The clock is read this far inside a step: at its ends a timer, a set point or the weather may
+  /// just turn, and rounding would choose the side.
+  static double inset_s(double h) { return std::min(0.25 * h, 1e-6); }
+
   /// How far a real thermostat's sensor is past the end of its band that would switch it; > 0: past.
   double past_band(int h, const VectorXd& y, double time) const {
     const Heater& heater = net_.heaters[at(h)];
@@ -469,6 +505,7 @@ class Runner {
 
   struct Step {
     VectorXd y;
+    double error_k = 0;  // against the embedded formula of order 1, y + h k1
     double lost_j = 0;
     std::vector<double> given_j;
   };
@@ -476,14 +513,13 @@ class Runner {
   /// One ROS2 step from the present state. Within it the clock parts (timers, set points, weather)
   /// run in straight lines, since steps end at every bend.
   Step ros2(double time, double h) {
-    const double nudge = std::min(h, 1.0) * 0.5;
-    equations_.set_time(time, second_of_day(time));
-    equations_.heat(y_, f0_, totals0_);
+    const double inset = inset_s(h), nudge = std::min(h, 1.0) * 0.5;
     // The partial derivative with time, from inside the step so that no bend is crossed.
-    equations_.set_time(time + nudge, second_of_day(time + nudge));
+    set_clock(time + inset + nudge);
     equations_.heat(y_, ft_, totals_t_);
+    set_clock(time + inset);
+    equations_.heat(y_, f0_, totals0_);
     ft_ = (ft_ - f0_) / nudge;
-    equations_.set_time(time, second_of_day(time));
     lost_slope_.setZero(size_);
     given_slopes_.clear();
     factors_.compute(capacity_, kGamma * h, [&](auto put) {
@@ -493,14 +529,13 @@ class Runner {
     });
     const VectorXd k1 = factors_.solve(f0_ + kGamma * h * ft_);
     middle_ = y_ + h * k1;
-    // Just before the end, so that a timer that switches there has not yet.
-    const double end = time + h * (1 - 1e-12);
-    equations_.set_time(end, second_of_day(end));
+    set_clock(time + h - inset);
     equations_.heat(middle_, f1_, totals1_);
     const VectorXd k2 =
         factors_.solve(f1_ - kGamma * h * ft_ - 2 * capacity_.cwiseProduct(k1));
     Step step;
     step.y = y_ + 1.5 * h * k1 + 0.5 * h * k2;
+    step.error_k = 0.5 * h * (k1 + k2).cwiseAbs().maxCoeff();
     // The same formula for what was lost and given: the balance then closes to rounding.
     const auto integral = [&](double g0, double g1, double gt, double by_k1, double by_k2) {
       const double z1 = g0 + kGamma * h * (by_k1 + gt);
@@ -525,18 +560,34 @@ class Runner {
     return step;
   }
 
+  void set_clock(double time) { equations_.set_time(time, second_of_day(time)); }
+
+  /// Moves every contact whose sensor is past its band.
+  void move_contacts(double time) {
+    for (int h = 0; h < static_cast<int>(heaters_); ++h) {
+      if (!switches(h) || past_band(h, y_, time) <= 0) continue;
+      contact_[at(h)] = 1 - contact_[at(h)];
+      ++course_.switches[at(h)];
+    }
+    equations_.contact() = contact_;
+  }
+
   /// Steps towards `until`, but no further than the first switching; returns the time reached.
   double step_to(double time, double until, double& moved_j, double& worst_j) {
-    double h = until - time;
+    double h = std::min(until - time, longest_s_);
+    move_contacts(time + inset_s(h));  // after a set point that jumped
     Step step = ros2(time, h);
-    int switching = -1;
+    // A step too long for light nodes could settle on a false steady state, where k2 = -3 k1.
+    while (step.error_k > kLargestError_k && h > kShortestStep_s) {
+      longest_s_ = h *= 0.5;
+      step = ros2(time, h);
+    }
+    longest_s_ = std::min(2 * longest_s_, options_.step_s);
     // The first contact to move decides; its moment is found by the secant on the band's end.
     for (int heater = 0; heater < static_cast<int>(heaters_); ++heater) {
-      if (!switches(heater) || past_band(heater, step.y, time + h) <= 0) continue;
-      switching = heater;
-      double low = 0, low_past = past_band(heater, y_, time);
-      double high = h, high_past = past_band(heater, step.y, time + h);
-      if (low_past > 0) break;  // past already: switches now
+      double high_past = switches(heater) ? past_band(heater, step.y, time + h - inset_s(h)) : -1;
+      if (high_past <= 0) continue;
+      double low = 0, low_past = past_band(heater, y_, time + inset_s(h)), high = h;
       for (int i = 0; i < 20 && high - low > 1e-3 && high_past > 1e-7; ++i) {
         double middle = low + (high - low) * (-low_past) / (high_past - low_past);
         middle = std::clamp(middle + 1e-4 * (high - low), low + 1e-4, high);
@@ -559,14 +610,7 @@ class Runner {
     for (std::size_t i = 0; i < heaters_; ++i) course_.energy_j[i] += step.given_j[i];
     course_.lost_j += step.lost_j;
     y_ = std::move(step.y);
-    if (switching >= 0) {
-      for (int heater = 0; heater < static_cast<int>(heaters_); ++heater) {
-        if (!switches(heater) || past_band(heater, y_, time + h) <= 0) continue;
-        contact_[at(heater)] = 1 - contact_[at(heater)];
-        ++course_.switches[at(heater)];
-      }
-      equations_.contact() = contact_;
-    }
+    move_contacts(time + h - inset_s(h));
     return time + h;
   }
 
@@ -582,6 +626,7 @@ class Runner {
   Factors factors_;
   std::size_t heaters_;
   bool real_ = false;
+  double longest_s_ = 1e300;  // that the error allows now
   VectorXd y_, start_, capacity_, f0_, f1_, ft_, middle_, lost_slope_;
   Equations::Totals totals0_, totals1_, totals_t_;
   std::vector<GivenSlope> given_slopes_;
@@ -593,11 +638,13 @@ class Runner {
 
 Result<Course> run(const Network& network, const RunOptions& options) {
   if (auto good = usable(network); !good) return good.problem();
-  if (!(options.hours > 0) || !(options.step_s >= 0.1 && options.step_s <= 600)) {
+  if (!(options.hours > 0 && std::isfinite(options.hours)) ||
+      !(options.step_s >= 0.1 && options.step_s <= 600) || !(options.record_every_s >= 0) ||
+      !(options.start_second_of_day >= 0 && options.start_second_of_day <= kDay_s)) {
     return Problem{ProblemCode::out_of_range,
                    "a run that cannot be",
                    {},
-                   "more than 0 hours in steps of 0.1 to 600 s",
+                   "more than 0 hours in steps of 0.1 to 600 s, from a second of the day",
                    ""};
   }
   return Runner(network, options).go();
