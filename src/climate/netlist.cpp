@@ -19,7 +19,9 @@ constexpr double kRamp_s = 1e-3;
 constexpr double kContactLoad_ohm = 1e3;
 
 /// As many digits as read back to the same bits.
-std::string number(double x) { return fmt::format("{:.17g}", x); }
+std::string number(double x) {
+  return fmt::format("{:.17g}", x);
+}
 
 class Deck {
  public:
@@ -48,7 +50,8 @@ class Deck {
   void remark(const std::string& what, const std::string& name) {
     std::string clean = name;
     std::replace_if(
-        clean.begin(), clean.end(), [](char c) { return static_cast<unsigned char>(c) < ' '; }, ' ');
+        clean.begin(), clean.end(), [](char c) { return static_cast<unsigned char>(c) < ' '; },
+        ' ');
     line("* {}: {}", what, clean);
   }
 
@@ -74,7 +77,8 @@ class Deck {
     return times;
   }
 
-  /// A source that follows `value` in straight lines between the moments at which it bends or jumps.
+  /// A source that follows `value` in straight lines between the moments at which it bends or
+  /// jumps.
   void source(const std::string& name, std::vector<double> bends,
               const std::function<double(double)>& value) {
     bends.push_back(0);
@@ -135,11 +139,10 @@ class Deck {
       const std::string a = end(link.a), b = end(link.b);
       const std::string dt = fmt::format("(v({})-v({}))", a, b);
       const std::string square = fmt::format("({0}*{0}+{1})", dt, number(kSmoothing_k2));
-      const std::string k =
-          link.k_a == link.k_b
-              ? number(link.k_b)
-              : fmt::format("({}+({})*0.5*(1+{}/sqrt({})))", number(link.k_b),
-                            number(link.k_a - link.k_b), dt, square);
+      const std::string k = link.k_a == link.k_b
+                                ? number(link.k_b)
+                                : fmt::format("({}+({})*0.5*(1+{}/sqrt({})))", number(link.k_b),
+                                              number(link.k_a - link.k_b), dt, square);
       line("Bc{} {} {} I={}*{}^{}*{}", count++, a, b, k, square, number(link.exponent / 2), dt);
     }
     for (const Radiation& link : net_.radiations) {
@@ -152,7 +155,8 @@ class Deck {
   double start_k(int index) const {
     return index < net_.node_count()
                ? net_.nodes[static_cast<std::size_t>(index)].start_k
-               : boundary_k(net_.boundaries[static_cast<std::size_t>(index - net_.node_count())], 0);
+               : boundary_k(net_.boundaries[static_cast<std::size_t>(index - net_.node_count())],
+                            0);
   }
   double felt_at_start_k(const Sensor& sensor) const {
     double t = 0;
@@ -166,7 +170,8 @@ class Deck {
     remark(fmt::format("s{}", s), sensor.name);
     std::string felt;
     for (const Share& share : sensor.feels) {
-      felt += fmt::format("{}{}*v({})", felt.empty() ? "" : "+", number(share.part), end(share.node));
+      felt +=
+          fmt::format("{}{}*v({})", felt.empty() ? "" : "+", number(share.part), end(share.node));
     }
     if (sensor.lag_s > 0) {
       line("Bf{0} f{0} 0 V={1}", s, felt);
@@ -199,10 +204,9 @@ class Deck {
       source(fmt::format("w{}", h), moments(bends), [&](double time) {
         return set_point_k(heater.set_point, second_of_day(time)) - kIcePoint_k;
       });
-      power += has_contact(heater)
-                   ? fmt::format("*v(k{})", h)
-                   : fmt::format("*min(max((v(w{})-v(s{}))/{}+0.5,0),1)", h, heater.sensor,
-                                 number(heater.band_k));
+      power += has_contact(heater) ? fmt::format("*v(k{})", h)
+                                   : fmt::format("*min(max((v(w{})-v(s{}))/{}+0.5,0),1)", h,
+                                                 heater.sensor, number(heater.band_k));
     }
     if (has_contact(heater)) contact(h, heater);
     line("Bp{0} p{0} 0 V={1}", h, power);

@@ -17,8 +17,8 @@ struct NetlistOptions {
   double hours = 24;
   double print_every_s = 60;
   double largest_step_s = 5;
-  /// Where the control block writes: a line of names, then at each interval the time, every node and
-  /// sensor, degC, and each heater's energy since the start, Wh. The contacts of real on/off
+  /// Where the control block writes: a line of names, then at each interval the time, every node
+  /// and sensor, degC, and each heater's energy since the start, Wh. The contacts of real on/off
   /// thermostats go to this name with ".contacts", at every step the simulator took.
   std::string output_file = "out.txt";
   bool mean_duty = false;  // on/off thermostats as proportional ones, as in the solver

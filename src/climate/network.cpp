@@ -75,7 +75,8 @@ std::vector<std::string> check(const Network& network) {
   }
   const auto inspect_shares = [&](const std::vector<Share>& shares, const std::string& name,
                                   int most) {
-    if (!(std::fabs(parts_sum(shares) - 1) <= 1e-9)) wrong.push_back(name + ": parts do not sum to 1");
+    if (!(std::fabs(parts_sum(shares) - 1) <= 1e-9))
+      wrong.push_back(name + ": parts do not sum to 1");
     for (const Share& share : shares) {
       if (share.node < 0 || share.node >= most) wrong.push_back(name + ": no such node");
     }

@@ -22,16 +22,16 @@ namespace warmside::climate {
 inline constexpr double kSmoothing_k2 = 0.01;
 
 struct Node {
-  std::string name;                 // "substrate warm 1", unique
-  double capacity_j_per_k = 0;      // > 0
+  std::string name;             // "substrate warm 1", unique
+  double capacity_j_per_k = 0;  // > 0
   double start_k = 293.15;
 };
 
 /// A temperature that is given, not computed: room air, a shelf, the weather.
 struct Boundary {
   std::string name;
-  double value_k = 293.15;          // used when the schedule is empty
-  std::vector<double> hourly_k;     // hour h holds from h to h+1 in a straight line to the next; wraps
+  double value_k = 293.15;       // used when the schedule is empty
+  std::vector<double> hourly_k;  // hour h holds from h to h+1 in a straight line to the next; wraps
 };
 
 /// Ends of links: 0..nodes-1 are nodes, then the boundaries.
@@ -41,25 +41,25 @@ struct Conduction {
 };
 struct Convection {
   int a = 0, b = 0;
-  double k_a = 0, k_b = 0;          // W/K^(1+n), see above
-  double exponent = 1.0 / 3;        // n; 1/3 for surfaces, 1/2 for flow through openings
+  double k_a = 0, k_b = 0;    // W/K^(1+n), see above
+  double exponent = 1.0 / 3;  // n; 1/3 for surfaces, 1/2 for flow through openings
 };
 struct Radiation {
   int a = 0, b = 0;
-  double area_m2 = 0;               // X, the exchange area
+  double area_m2 = 0;  // X, the exchange area
 };
 
 /// Where a share of a heater's power goes.
 struct Share {
   int node = 0;
-  double part = 0;                  // of the power; the parts of a heater sum to 1
+  double part = 0;  // of the power; the parts of a heater sum to 1
 };
 
 /// What a thermostat or named probe feels: a weighted mean of ends, followed with a lag.
 struct Sensor {
   std::string name;
-  std::vector<Share> feels;         // parts sum to 1
-  double lag_s = 0;                 // 0: at once
+  std::vector<Share> feels;  // parts sum to 1
+  double lag_s = 0;          // 0: at once
 };
 
 enum class ControlKind { none, on_off, proportional };
@@ -70,7 +70,7 @@ struct SetPoint {
     double second_of_day = 0;
     double value_k = 0;
   };
-  std::vector<At> points;           // in order of time, at least one
+  std::vector<At> points;  // in order of time, at least one
 };
 
 struct Heater {
@@ -78,10 +78,10 @@ struct Heater {
   double power_w = 0;
   std::vector<Share> shares;
   ControlKind control = ControlKind::none;
-  int sensor = -1;                  // index of its thermostat's sensor
+  int sensor = -1;  // index of its thermostat's sensor
   SetPoint set_point;
-  double band_k = 1;                // on_off: between switching on and off; proportional: its band
-  double on_from_s = 0;             // timer, second of the day; equal: always on
+  double band_k = 1;     // on_off: between switching on and off; proportional: its band
+  double on_from_s = 0;  // timer, second of the day; equal: always on
   double on_until_s = 0;
 };
 

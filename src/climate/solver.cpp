@@ -5,8 +5,8 @@
 #include <Eigen/Dense>
 #include <Eigen/Sparse>
 #include <algorithm>
-#include <numeric>
 #include <cmath>
+#include <numeric>
 
 #include "climate/radiation.h"
 
@@ -21,7 +21,7 @@ constexpr double kGamma = 0.29289321881345254;  // 1 - 1/sqrt(2)
 constexpr int kMostDense = 150;
 /// A step whose two formulas differ by more is halved, K, down to the shortest, s. The formula of
 /// order 2 that goes on is far better than the difference.
-constexpr double kLargestError_k = 0.5;
+constexpr double kLargestError_k = 0.05;
 constexpr double kShortestStep_s = 0.5;
 
 /// What a heater gives at a sensor temperature, as a share of its power, and d duty / d T.
@@ -134,8 +134,7 @@ class Equations {
     }
     for (const Radiation& link : net_.radiations) {
       const double a = end_k(link.a, y), b = end_k(link.b, y);
-      move(link.a, link.b,
-           kStefanBoltzmann * link.area_m2 * (a * a + b * b) * (a + b) * (a - b));
+      move(link.a, link.b, kStefanBoltzmann * link.area_m2 * (a * a + b * b) * (a + b) * (a - b));
     }
     for (std::size_t h = 0; h < net_.heaters.size(); ++h) {
       const Heater& heater = net_.heaters[h];
@@ -172,8 +171,7 @@ class Equations {
       link_slopes(link.a, link.b, link.w_per_k, -link.w_per_k);
     }
     for (const Convection& link : net_.convections) {
-      const double slope =
-          convection_flow(link, end_k(link.a, y) - end_k(link.b, y)).slope_w_per_k;
+      const double slope = convection_flow(link, end_k(link.a, y) - end_k(link.b, y)).slope_w_per_k;
       link_slopes(link.a, link.b, slope, -slope);
     }
     for (const Radiation& link : net_.radiations) {
@@ -257,7 +255,9 @@ class Factors {
     sparse_lu_.factorize(sparse_);
     return sparse_lu_.info() == Eigen::Success;
   }
-  VectorXd solve(const VectorXd& rhs) { return dense_ ? VectorXd(dense_lu_.solve(rhs)) : VectorXd(sparse_lu_.solve(rhs)); }
+  VectorXd solve(const VectorXd& rhs) {
+    return dense_ ? VectorXd(dense_lu_.solve(rhs)) : VectorXd(sparse_lu_.solve(rhs));
+  }
 
  private:
   int size_;
@@ -273,8 +273,8 @@ class Factors {
 Result<Network> usable(const Network& network) {
   const auto wrong = check(network);
   if (wrong.empty()) return network;
-  return Problem{ProblemCode::bad_value, "the network cannot be solved: " + wrong.front(), {}, "",
-                 ""};
+  return Problem{
+      ProblemCode::bad_value, "the network cannot be solved: " + wrong.front(), {}, "", ""};
 }
 
 }  // namespace
@@ -303,7 +303,8 @@ Result<SteadyState> solve_steady(const Network& network, const SteadyOptions& op
       if (before < options.tolerance_w) break;
       const VectorXd diagonal = VectorXd::Constant(n, damping > 1e-3 ? damping : 0);
       if (!factors.compute(diagonal, 1, [&](auto put) {
-            equations.slopes(y, put, [](int, double) {}, [](int, int, double) {});
+            equations.slopes(
+                y, put, [](int, double) {}, [](int, int, double) {});
           })) {
         break;
       }
@@ -340,13 +341,13 @@ Result<SteadyState> solve_steady(const Network& network, const SteadyOptions& op
   }
   const double left = largest();
   if (!fits || !(left < std::max(options.tolerance_w, 1e-9 * (1 + std::fabs(totals.lost_w))))) {
-    return Problem{ProblemCode::out_of_range,
-                   fmt::format("no steady state found in {} iterations; {:.3g} W are left at {}",
-                               state.iterations, left,
-                               network.nodes[static_cast<std::size_t>(worst)].name),
-                   {},
-                   "",
-                   ""};
+    return Problem{
+        ProblemCode::out_of_range,
+        fmt::format("no steady state found in {} iterations; {:.3g} W are left at {}",
+                    state.iterations, left, network.nodes[static_cast<std::size_t>(worst)].name),
+        {},
+        "",
+        ""};
   }
   state.node_k.assign(y.data(), y.data() + network.node_count());
   for (std::size_t s = 0; s < network.sensors.size(); ++s) {
@@ -479,7 +480,8 @@ class Runner {
   /// just turn, and rounding would choose the side.
   static double inset_s(double h) { return std::min(0.25 * h, 1e-6); }
 
-  /// How far a real thermostat's sensor is past the end of its band that would switch it; > 0: past.
+  /// How far a real thermostat's sensor is past the end of its band that would switch it; > 0:
+  /// past.
   double past_band(int h, const VectorXd& y, double time) const {
     const Heater& heater = net_.heaters[at(h)];
     const double sensor = equations_.sensor_k(heater.sensor, y);
@@ -488,17 +490,15 @@ class Runner {
                                 : (wanted - heater.band_k / 2) - sensor;
   }
 
-  bool switches(int h) const {
-    return real_ && net_.heaters[at(h)].control == ControlKind::on_off;
-  }
+  bool switches(int h) const { return real_ && net_.heaters[at(h)].control == ControlKind::on_off; }
 
   void settle_contacts() {
     contact_.assign(heaters_, 0);
     for (int h = 0; h < static_cast<int>(heaters_); ++h) {
       if (!switches(h)) continue;
       const Heater& heater = net_.heaters[at(h)];
-      contact_[at(h)] = equations_.sensor_k(heater.sensor, y_) <
-                        set_point_k(heater.set_point, second_of_day(0));
+      contact_[at(h)] =
+          equations_.sensor_k(heater.sensor, y_) < set_point_k(heater.set_point, second_of_day(0));
     }
     equations_.contact() = contact_;
   }
@@ -525,14 +525,15 @@ class Runner {
     factors_.compute(capacity_, kGamma * h, [&](auto put) {
       equations_.slopes(
           y_, put, [&](int column, double d) { lost_slope_[column] += d; },
-          [&](int heater, int column, double d) { given_slopes_.push_back({heater, column, d}); });
+          [&](int heater, int column, double d) {
+            given_slopes_.push_back({heater, column, d});
+          });
     });
     const VectorXd k1 = factors_.solve(f0_ + kGamma * h * ft_);
     middle_ = y_ + h * k1;
     set_clock(time + h - inset);
     equations_.heat(middle_, f1_, totals1_);
-    const VectorXd k2 =
-        factors_.solve(f1_ - kGamma * h * ft_ - 2 * capacity_.cwiseProduct(k1));
+    const VectorXd k2 = factors_.solve(f1_ - kGamma * h * ft_ - 2 * capacity_.cwiseProduct(k1));
     Step step;
     step.y = y_ + 1.5 * h * k1 + 0.5 * h * k2;
     step.error_k = 0.5 * h * (k1 + k2).cwiseAbs().maxCoeff();
@@ -542,9 +543,9 @@ class Runner {
       const double z2 = g1 + kGamma * h * (by_k2 - gt) - 2 * z1;
       return h * (1.5 * z1 + 0.5 * z2);
     };
-    step.lost_j = integral(totals0_.lost_w, totals1_.lost_w,
-                           (totals_t_.lost_w - totals0_.lost_w) / nudge, lost_slope_.dot(k1),
-                           lost_slope_.dot(k2));
+    step.lost_j =
+        integral(totals0_.lost_w, totals1_.lost_w, (totals_t_.lost_w - totals0_.lost_w) / nudge,
+                 lost_slope_.dot(k1), lost_slope_.dot(k2));
     step.given_j.assign(heaters_, 0);
     for (std::size_t i = 0; i < heaters_; ++i) {
       double by_k1 = 0, by_k2 = 0;

@@ -7,7 +7,7 @@
 // balance closes to rounding. Real switching: the moment at which a probe crosses its band is found
 // inside the step. Mean duty: an on/off thermostat acts as a proportional one of the same band,
 // which gives the same energy to about 0.1 % at a fraction of the cost.
-// Checked by: tests/reference/network_test.cpp (exact solutions), tests/reference/spice_test.py
+// Checked by: tests/reference/network_test.cpp (exact solutions), tests/reference/spice_check.py
 // (ngspice), tests/reference/cvode_test.cpp (SUNDIALS CVODE with root finding).
 
 #include <functional>
@@ -30,9 +30,9 @@ struct SteadyOptions {
 struct SteadyState {
   std::vector<double> node_k;
   std::vector<double> sensor_k;
-  std::vector<double> duty;      // per heater, 0..1
-  double power_w = 0;            // of all heaters
-  double lost_w = 0;             // to all boundaries
+  std::vector<double> duty;  // per heater, 0..1
+  double power_w = 0;        // of all heaters
+  double lost_w = 0;         // to all boundaries
   int iterations = 0;
   /// |power - lost| against the larger of power and the heat that passes between boundaries.
   double heat_balance_error = -1;  // -1: not computed
@@ -44,10 +44,10 @@ Result<SteadyState> solve_steady(const Network& network, const SteadyOptions& op
 enum class Switching { real, mean_duty };
 
 struct RunOptions {
-  double hours = 24;             // > 0
-  double step_s = 60;            // largest step, 0.1..600; shortened to meet timers and the hour,
-                                 // and where temperatures run too fast for it
-  double record_every_s = 60;    // 0: only the end
+  double hours = 24;           // > 0
+  double step_s = 60;          // largest step, 0.1..600; shortened to meet timers and the hour,
+                               // and where temperatures run too fast for it
+  double record_every_s = 60;  // 0: only the end
   Switching switching = Switching::real;
   double start_second_of_day = 0;
   /// Called each simulated day with the share done; false asks to stop.
@@ -55,7 +55,7 @@ struct RunOptions {
 };
 
 struct Course {
-  std::vector<double> time_s;    // of the records
+  std::vector<double> time_s;  // of the records
   // temperature_k[k * width + i]: at record k; i runs over nodes, then sensors.
   std::vector<double> temperature_k;
   int width = 0;
@@ -67,7 +67,7 @@ struct Course {
   double stored_j = 0;           // gained by the nodes
   /// The largest |given - lost - stored| over any step, against the heat moved in the run.
   double heat_balance_error = -1;
-  bool stopped = false;          // on request
+  bool stopped = false;  // on request
 };
 
 Result<Course> run(const Network& network, const RunOptions& options = {});

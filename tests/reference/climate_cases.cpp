@@ -4,9 +4,6 @@
 #include <cmath>
 #include <random>
 
-#include "climate/convection.h"
-#include "climate/radiation.h"
-
 namespace warmside::climate {
 namespace {
 
@@ -27,22 +24,35 @@ ClimateCase two_nodes() {
 /// substrate, the upper substrate, air and walls, and one lid, hide and pane; 11 nodes. Convection
 /// with unlike sides, radiation, flow between the halves and through the lid's vents.
 Network two_zones(double power_w) {
-  enum { warm_bed, warm_top, warm_air, warm_wall, cool_bed, cool_top, cool_air, cool_wall, lid, hide,
-         pane, room };
+  enum {
+    warm_bed,
+    warm_top,
+    warm_air,
+    warm_wall,
+    cool_bed,
+    cool_top,
+    cool_air,
+    cool_wall,
+    lid,
+    hide,
+    pane,
+    room
+  };
   Network net;
   constexpr std::array<double, 11> kCapacity = {6000, 9000, 500,  3500, 6000, 9000,
                                                 500,  3500, 5000, 1500, 2500};
-  constexpr std::array<const char*, 11> kNames = {
-      "warm bed", "warm top", "warm air", "warm wall", "cool bed", "cool top",
-      "cool air", "cool wall", "lid",     "hide",      "pane"};
+  constexpr std::array<const char*, 11> kNames = {"warm bed", "warm top", "warm air", "warm wall",
+                                                  "cool bed", "cool top", "cool air", "cool wall",
+                                                  "lid",      "hide",     "pane"};
   for (std::size_t i = 0; i < kNames.size(); ++i) {
     net.nodes.push_back({kNames[i], kCapacity[i], kZero_k + 22});
   }
   net.boundaries = {{"room", kZero_k + 22, {}}};
-  net.conductions = {{warm_bed, warm_top, 2.0}, {cool_bed, cool_top, 2.0}, {warm_bed, cool_bed, 0.1},
-                     {warm_top, cool_top, 0.1}, {warm_bed, room, 0.5},     {cool_bed, room, 0.5},
-                     {warm_wall, room, 0.6},    {cool_wall, room, 0.6},    {lid, room, 1.2},
-                     {pane, room, 1.5},         {hide, warm_top, 0.3}};
+  net.conductions = {
+      {warm_bed, warm_top, 2.0}, {cool_bed, cool_top, 2.0}, {warm_bed, cool_bed, 0.1},
+      {warm_top, cool_top, 0.1}, {warm_bed, room, 0.5},     {cool_bed, room, 0.5},
+      {warm_wall, room, 0.6},    {cool_wall, room, 0.6},    {lid, room, 1.2},
+      {pane, room, 1.5},         {hide, warm_top, 0.3}};
   net.convections = {{warm_top, warm_air, 0.2 * kUnstable_h, 0.2 * kStable_h, 1.0 / 3},
                      {cool_top, cool_air, 0.2 * kUnstable_h, 0.2 * kStable_h, 1.0 / 3},
                      {warm_wall, warm_air, 0.3 * kWall_h, 0.3 * kWall_h, 1.0 / 3},
@@ -54,9 +64,9 @@ Network two_zones(double power_w) {
                      {warm_air, cool_air, 2.0, 2.0, 0.5},
                      {warm_air, room, 0.35, 0.35, 0.5},
                      {cool_air, room, 0.2, 0.2, 0.5}};
-  net.radiations = {{warm_top, lid, 0.06},  {warm_top, warm_wall, 0.08}, {warm_top, pane, 0.04},
-                    {cool_top, lid, 0.06},  {cool_top, cool_wall, 0.08}, {cool_top, pane, 0.04},
-                    {hide, warm_wall, 0.02}, {lid, pane, 0.03},          {pane, room, 0.3}};
+  net.radiations = {{warm_top, lid, 0.06},   {warm_top, warm_wall, 0.08}, {warm_top, pane, 0.04},
+                    {cool_top, lid, 0.06},   {cool_top, cool_wall, 0.08}, {cool_top, pane, 0.04},
+                    {hide, warm_wall, 0.02}, {lid, pane, 0.03},           {pane, room, 0.3}};
   net.heaters = {
       {"mat", power_w, {{warm_bed, 0.9}, {warm_top, 0.1}}, ControlKind::none, -1, {}, 1, 0, 0}};
   return net;
@@ -72,8 +82,8 @@ ClimateCase thirty_two() {
   Network net;
   const int n = 32;
   for (int i = 0; i < n; ++i) {
-    net.nodes.push_back({"node " + std::to_string(i), 300 * std::pow(60, unit()),
-                         kZero_k + 18 + 6 * unit()});
+    net.nodes.push_back(
+        {"node " + std::to_string(i), 300 * std::pow(60, unit()), kZero_k + 18 + 6 * unit()});
   }
   net.boundaries = {{"room", kZero_k + 21, {}}, {"house floor", kZero_k + 17, {}}};
   for (int i = 1; i < n; ++i) net.conductions.push_back({below(i), i, 0.3 + 2 * unit()});
@@ -94,19 +104,22 @@ ClimateCase thirty_two() {
   return {"thirty_two", net, 0, false};
 }
 
-/// The vivarium with an on/off thermostat whose probe lies on the warm side and lags.
+/// The vivarium under a panel that warms air and ground, with an on/off thermostat whose probe
+/// hangs in the warm air and lags: some hundred switchings a day.
 ClimateCase hysteresis() {
-  Network net = two_zones(40);
-  net.sensors = {{"probe", {{1, 0.7}, {2, 0.3}}, 45}};
-  Heater& mat = net.heaters[0];
-  mat.control = ControlKind::on_off;
-  mat.sensor = 0;
-  mat.set_point = {{{0, kZero_k + 29}}};
-  mat.band_k = 1;
+  Network net = two_zones(60);
+  net.sensors = {{"probe", {{1, 0.3}, {2, 0.7}}, 20}};
+  Heater& panel = net.heaters[0];
+  panel.name = "panel";
+  panel.shares = {{1, 0.3}, {2, 0.5}, {8, 0.2}};
+  panel.control = ControlKind::on_off;
+  panel.sensor = 0;
+  panel.set_point = {{{0, kZero_k + 28}}};
+  panel.band_k = 2;
   return {"hysteresis", net, 0, true};
 }
 
-/// Weather by the hour, a night set point with ramps, a lamp on a timer round the start.
+/// Weather by the hour, a night set point with ramps, a lamp on a timer; starts at 05:00.
 ClimateCase day_and_night() {
   Network net = two_zones(45);
   for (int h = 0; h < 24; ++h) {
@@ -117,18 +130,28 @@ ClimateCase day_and_night() {
   Heater& mat = net.heaters[0];
   mat.control = ControlKind::proportional;
   mat.sensor = 0;
-  mat.set_point = {{{25200, kZero_k + 24}, {27000, kZero_k + 29}, {72000, kZero_k + 29},
-                    {75600, kZero_k + 24}}};
+  mat.set_point = {
+      {{25200, kZero_k + 24}, {27000, kZero_k + 29}, {72000, kZero_k + 29}, {75600, kZero_k + 24}}};
   mat.band_k = 2;
-  net.heaters.push_back({"lamp", 25, {{1, 0.5}, {9, 0.2}, {8, 0.1}, {2, 0.2}}, ControlKind::none, -1,
-                         {}, 1, 8 * 3600, 20 * 3600});
+  net.heaters.push_back({"lamp",
+                         25,
+                         {{1, 0.5}, {9, 0.2}, {8, 0.1}, {2, 0.2}},
+                         ControlKind::none,
+                         -1,
+                         {},
+                         1,
+                         8 * 3600,
+                         20 * 3600});
   return {"day_and_night", net, 5 * 3600, false};
 }
 
 }  // namespace
 
 std::vector<ClimateCase> climate_cases() {
-  return {two_nodes(), {"two_zones", two_zones(30), 0, false}, thirty_two(), hysteresis(),
+  return {two_nodes(),
+          {"two_zones", two_zones(30), 0, false},
+          thirty_two(),
+          hysteresis(),
           day_and_night()};
 }
 
@@ -141,6 +164,8 @@ Course solve(const ClimateCase& one, double step_s) {
   return run(one.network, options).value();
 }
 
-double fine_step_s(const ClimateCase& one) { return one.switched ? 2 : 5; }
+double fine_step_s(const ClimateCase& one) {
+  return one.switched ? 2 : 5;
+}
 
 }  // namespace warmside::climate

@@ -14,8 +14,8 @@ struct ClimateCase {
   std::string name;
   Network network;
   double start_second_of_day = 0;
-  /// Whether a contact opens and closes: then moments drift between programs, and energy, switchings
-  /// and envelopes are compared instead of points.
+  /// Whether a contact opens and closes: then moments drift between programs, and energy,
+  /// switchings and envelopes are compared instead of points.
   bool switched = false;
 };
 

@@ -93,9 +93,9 @@ TEST(ConvectionReference, PlateOfCengelInThreePositions) {
 }
 
 // The same examples with our own air. The books' tables hold for 1 bar or are older: nu and alpha
-// about 1 % higher, so Ra up to 3 % and h up to 1.5 % apart. Cengel's conductivity is 0.02529 W/mK at
-// 295 K where ours is 0.02601, so the window's h is a further 1.3 % apart. The fire screen's film of
-// 400 K lies beyond our table and is left out.
+// about 1 % higher, so Ra up to 3 % and h up to 1.5 % apart. Cengel's conductivity is 0.02529 W/mK
+// at 295 K where ours is 0.02601, so the window's h is a further 1.3 % apart. The fire screen's
+// film of 400 K lies beyond our table and is left out.
 TEST(ConvectionReference, ExamplesWithOurAir) {
   const auto h = [](double (*nusselt)(double, double), double surface_c, double air_c,
                     double length_m) {
@@ -117,11 +117,10 @@ TEST(ConvectionReference, CheckTable) {
   struct Row {
     double ra, vertical, laminar, layer;
   };
-  constexpr Row kRows[] = {
-      {1e3, 3.4247, 3.5704, 1.0000},    {5e3, 4.6920, 5.0022, 1.9481},
-      {1e4, 5.4305, 5.8200, 2.3911},    {1e5, 9.2085, 9.8204, 3.9944},
-      {1e6, 16.5500, 16.9341, 6.9937},  {1e7, 31.1959, 29.5844, 13.4102},
-      {1e8, 61.0306, 52.0801, 27.2295}};
+  constexpr Row kRows[] = {{1e3, 3.4247, 3.5704, 1.0000},   {5e3, 4.6920, 5.0022, 1.9481},
+                           {1e4, 5.4305, 5.8200, 2.3911},   {1e5, 9.2085, 9.8204, 3.9944},
+                           {1e6, 16.5500, 16.9341, 6.9937}, {1e7, 31.1959, 29.5844, 13.4102},
+                           {1e8, 61.0306, 52.0801, 27.2295}};
   for (const Row& row : kRows) {
     EXPECT_NEAR(nusselt_vertical(row.ra, 0.707), row.vertical, 5.1e-5) << row.ra;
     EXPECT_NEAR(nusselt_vertical_laminar(row.ra, 0.707), row.laminar, 5.1e-5) << row.ra;
@@ -148,8 +147,8 @@ TEST(ConvectionReference, CylinderAndSphereByHand) {
   // In still air: 2 for a sphere is pure conduction; 0.36 for a cylinder is the paper's limit.
   EXPECT_DOUBLE_EQ(nusselt_sphere(0, 0.707), 2);
   EXPECT_NEAR(nusselt_cylinder(0, 0.707), 0.36, 1e-15);
-  // Incropera example 9.4, from memory and so within 1 % only: pipe of 0.1 m at 165 degC in 23 degC,
-  // Ra 5.073e6, Pr 0.697, Nu 23.3.
+  // Incropera example 9.4, from memory and so within 1 % only: pipe of 0.1 m at 165 degC in 23
+  // degC, Ra 5.073e6, Pr 0.697, Nu 23.3.
   EXPECT_NEAR(nusselt_cylinder(5.073e6, 0.697), 23.3, 0.233);
 }
 
@@ -160,18 +159,17 @@ TEST(ConvectionReference, AirTable) {
   struct Row {
     double t_k, density, cp, viscosity, conductivity, diffusivity, prandtl, group;
   };
-  constexpr Row kRows[] = {
-      {280, 1.2610, 1006.1, 13.92, 24.88, 19.61, 0.7100, 1.283e8},
-      {285, 1.2388, 1006.2, 14.37, 25.26, 20.27, 0.7093, 1.182e8},
-      {290, 1.2174, 1006.3, 14.83, 25.64, 20.93, 0.7086, 1.090e8},
-      {295, 1.1967, 1006.5, 15.29, 26.01, 21.60, 0.7079, 1.007e8},
-      {300, 1.1767, 1006.6, 15.75, 26.38, 22.27, 0.7072, 9.319e7},
-      {305, 1.1574, 1006.8, 16.22, 26.75, 22.96, 0.7066, 8.634e7},
-      {310, 1.1387, 1007.0, 16.70, 27.12, 23.65, 0.7060, 8.011e7},
-      {315, 1.1205, 1007.3, 17.18, 27.49, 24.36, 0.7055, 7.442e7},
-      {320, 1.1030, 1007.5, 17.67, 27.85, 25.06, 0.7049, 6.923e7},
-      {330, 1.0695, 1008.1, 18.66, 28.58, 26.51, 0.7039, 6.011e7},
-      {340, 1.0380, 1008.7, 19.67, 29.29, 27.98, 0.7029, 5.244e7}};
+  constexpr Row kRows[] = {{280, 1.2610, 1006.1, 13.92, 24.88, 19.61, 0.7100, 1.283e8},
+                           {285, 1.2388, 1006.2, 14.37, 25.26, 20.27, 0.7093, 1.182e8},
+                           {290, 1.2174, 1006.3, 14.83, 25.64, 20.93, 0.7086, 1.090e8},
+                           {295, 1.1967, 1006.5, 15.29, 26.01, 21.60, 0.7079, 1.007e8},
+                           {300, 1.1767, 1006.6, 15.75, 26.38, 22.27, 0.7072, 9.319e7},
+                           {305, 1.1574, 1006.8, 16.22, 26.75, 22.96, 0.7066, 8.634e7},
+                           {310, 1.1387, 1007.0, 16.70, 27.12, 23.65, 0.7060, 8.011e7},
+                           {315, 1.1205, 1007.3, 17.18, 27.49, 24.36, 0.7055, 7.442e7},
+                           {320, 1.1030, 1007.5, 17.67, 27.85, 25.06, 0.7049, 6.923e7},
+                           {330, 1.0695, 1008.1, 18.66, 28.58, 26.51, 0.7039, 6.011e7},
+                           {340, 1.0380, 1008.7, 19.67, 29.29, 27.98, 0.7029, 5.244e7}};
   for (const Row& row : kRows) {
     const AirProperties air = air_properties(row.t_k);
     EXPECT_DOUBLE_EQ(air.density_kg_per_m3, row.density);
@@ -185,9 +183,9 @@ TEST(ConvectionReference, AirTable) {
     expect_close(group, row.group, 1e-3, "g beta / (nu alpha)");
     // Identities between the columns, within their rounding.
     expect_close(air.viscosity_m2_per_s / air.diffusivity_m2_per_s, air.prandtl, 8e-4, "Pr");
-    expect_close(air.conductivity_w_per_m_k /
-                     (air.density_kg_per_m3 * air.specific_heat_j_per_kg_k),
-                 air.diffusivity_m2_per_s, 8e-4, "alpha");
+    expect_close(
+        air.conductivity_w_per_m_k / (air.density_kg_per_m3 * air.specific_heat_j_per_kg_k),
+        air.diffusivity_m2_per_s, 8e-4, "alpha");
     // Ideal gas at 101325 Pa: real air is 0.05 % denser there.
     expect_close(air.density_kg_per_m3, 101325 / (287.042 * row.t_k), 1e-3, "density");
   }
@@ -200,8 +198,8 @@ TEST(ConvectionReference, AirBetweenRows) {
                       high = air_properties(300);
   expect_close(0.5 * (low.density_kg_per_m3 + high.density_kg_per_m3), middle.density_kg_per_m3,
                4e-3 / 4, "density");
-  expect_close(0.5 * (low.viscosity_m2_per_s + high.viscosity_m2_per_s),
-               middle.viscosity_m2_per_s, 4e-3 / 4, "viscosity");
+  expect_close(0.5 * (low.viscosity_m2_per_s + high.viscosity_m2_per_s), middle.viscosity_m2_per_s,
+               4e-3 / 4, "viscosity");
   const AirProperties between = air_properties(292.5);
   EXPECT_DOUBLE_EQ(between.density_kg_per_m3,
                    0.5 * (low.density_kg_per_m3 + middle.density_kg_per_m3));
@@ -210,8 +208,7 @@ TEST(ConvectionReference, AirBetweenRows) {
 TEST(ConvectionReference, AirEndsAreHeld) {
   EXPECT_DOUBLE_EQ(air_properties(100).density_kg_per_m3, air_properties(270).density_kg_per_m3);
   EXPECT_DOUBLE_EQ(air_properties(900).density_kg_per_m3, air_properties(350).density_kg_per_m3);
-  EXPECT_DOUBLE_EQ(air_properties(900).viscosity_m2_per_s,
-                   air_properties(350).viscosity_m2_per_s);
+  EXPECT_DOUBLE_EQ(air_properties(900).viscosity_m2_per_s, air_properties(350).viscosity_m2_per_s);
   // Beyond the last rows the line goes on: ideal gas within 0.3 % at both ends.
   expect_close(air_properties(270).density_kg_per_m3, 101325 / (287.042 * 270), 3e-3, "270 K");
   expect_close(air_properties(350).density_kg_per_m3, 101325 / (287.042 * 350), 3e-3, "350 K");

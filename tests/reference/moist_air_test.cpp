@@ -1,8 +1,8 @@
 // Moist air against published tables and against equations of another origin.
 //
-// The handbook's pages were not at hand. Its printed numbers were read in the test suite of the open
-// library PsychroLib 2.5 (MIT), which quotes ASHRAE Handbook - Fundamentals 2017, ch. 1, tables 1 to
-// 3 and the chapter's first example; said with each block.
+// The handbook's pages were not at hand. Its printed numbers were read in the test suite of the
+// open library PsychroLib 2.5 (MIT), which quotes ASHRAE Handbook - Fundamentals 2017, ch. 1,
+// tables 1 to 3 and the chapter's first example; said with each block.
 
 #include "climate/moist_air.h"
 
@@ -54,7 +54,7 @@ MoistAir air_of_wet_bulb(double t_c, double wet_c, double pressure_pa) {
 // first row is printed to two decimals only.
 TEST(MoistAirReference, SaturationPressureOfAshraeTable3) {
   EXPECT_NEAR(saturation_at_c(-60), 1.08, 0.01);
-  constexpr double kRows[][2] = {{-20, 103.24}, {-5, 401.74},   {5, 872.6},
+  constexpr double kRows[][2] = {{-20, 103.24}, {-5, 401.74},  {5, 872.6},
                                  {25, 3169.7},  {50, 12351.3}, {100, 101418.0}};
   for (const auto& [t_c, pa] : kRows) expect_close(saturation_at_c(t_c), pa, 3e-4, "pws");
 }
@@ -90,8 +90,8 @@ TEST(MoistAirReference, SpreadsheetRows) {
   expect_close(air.density_kg_per_m3, 1.08411986348219, 3e-4, "density");
 }
 
-// Example 1 of the chapter: 40 degC, wet bulb 20 degC, sea level. The printed answers were read off a
-// chart, hence half of the last printed digit and a little more.
+// Example 1 of the chapter: 40 degC, wet bulb 20 degC, sea level. The printed answers were read off
+// a chart, hence half of the last printed digit and a little more.
 TEST(MoistAirReference, AshraeExample1) {
   const MoistAir air = air_of_wet_bulb(40, 20, kSeaLevel_pa);
   EXPECT_NEAR(air.humidity_ratio, 0.0065, 1.5e-4);
@@ -138,8 +138,8 @@ double iapws_water_pa(double t_k) {
   return 22.064e6 * std::exp(647.096 / t_k * sum);
 }
 
-/// Sublimation pressure of ice, IAPWS R14-08 (2011). Constants from memory; checked by the release's
-/// own verification value, 8.94735 Pa at 230 K.
+/// Sublimation pressure of ice, IAPWS R14-08 (2011). Constants from memory; checked by the
+/// release's own verification value, 8.94735 Pa at 230 K.
 double iapws_ice_pa(double t_k) {
   const double theta = t_k / 273.16;
   const double sum = -21.2144006 * std::pow(theta, 0.00333333333) +
@@ -217,11 +217,10 @@ TEST(MoistAirReference, DewPointAndWetBulbRoundTrips) {
       // where no wet bulb fits exactly.
       const double wet_c = air.wet_bulb.celsius();
       const double ws = air_at(wet_c, 1).humidity_ratio;
-      const double ratio =
-          wet_c >= 0 ? ((2501 - 2.326 * wet_c) * ws - 1.006 * (t_c - wet_c)) /
-                           (2501 + 1.86 * t_c - 4.186 * wet_c)
-                     : ((2830 - 0.24 * wet_c) * ws - 1.006 * (t_c - wet_c)) /
-                           (2830 + 1.86 * t_c - 2.1 * wet_c);
+      const double ratio = wet_c >= 0 ? ((2501 - 2.326 * wet_c) * ws - 1.006 * (t_c - wet_c)) /
+                                            (2501 + 1.86 * t_c - 4.186 * wet_c)
+                                      : ((2830 - 0.24 * wet_c) * ws - 1.006 * (t_c - wet_c)) /
+                                            (2830 + 1.86 * t_c - 2.1 * wet_c);
       if (std::fabs(wet_c) > 1e-6) {
         EXPECT_NEAR(ratio, air.humidity_ratio, 1e-9) << t_c;
       }

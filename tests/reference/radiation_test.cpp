@@ -1,5 +1,5 @@
-// View factors and gray exchange: computed check numbers, a double integral that shares nothing with
-// the closed forms, and the identities that hold for any closed box.
+// View factors and gray exchange: computed check numbers, a double integral that shares nothing
+// with the closed forms, and the identities that hold for any closed box.
 
 #include "climate/radiation.h"
 
@@ -92,12 +92,13 @@ std::vector<Tile> random_tiles(const std::vector<Tile>& faces, std::mt19937& ran
 
 VectorXd areas_of(const std::vector<Tile>& tiles) {
   VectorXd areas(static_cast<Eigen::Index>(tiles.size()));
-  for (std::size_t i = 0; i < tiles.size(); ++i) areas[static_cast<Eigen::Index>(i)] = tiles[i].area_m2();
+  for (std::size_t i = 0; i < tiles.size(); ++i)
+    areas[static_cast<Eigen::Index>(i)] = tiles[i].area_m2();
   return areas;
 }
 
-// Check numbers to six digits: closed forms (Howell C-11, C-14; Incropera table 13.2) and a numerical
-// double integral in a script of its own agreed.
+// Check numbers to six digits: closed forms (Howell C-11, C-14; Incropera table 13.2) and a
+// numerical double integral in a script of its own agreed.
 TEST(RadiationReference, ViewFactorsOfTheCatalogue) {
   EXPECT_NEAR(view_between_parallel(1, 1, 1), 0.199825, 6e-7);
   EXPECT_NEAR(view_across_corner(1, 1, 1), 0.200044, 6e-7);
@@ -124,7 +125,8 @@ double corner_closed_form(double width, double height, double edge) {
   const double a = (1 + w2) * (1 + h2) / (1 + s2), b = w2 * (1 + s2) / ((1 + w2) * s2),
                c = h2 * (1 + s2) / ((1 + h2) * s2);
   return 1 / (std::numbers::pi * w) *
-         (w * std::atan(1 / w) + h * std::atan(1 / h) - std::sqrt(s2) * std::atan(1 / std::sqrt(s2)) +
+         (w * std::atan(1 / w) + h * std::atan(1 / h) -
+          std::sqrt(s2) * std::atan(1 / std::sqrt(s2)) +
           0.25 * (std::log(a) + w2 * std::log(b) + h2 * std::log(c)));
 }
 
@@ -165,8 +167,8 @@ TEST(RadiationReference, TilesThatTurnTheirBacksSeeNothing) {
   EXPECT_EQ(view_between(floor, {2, false, 0, {2, 0}, {3, 1}}), 0);
 }
 
-// A small element under a disc sees R^2 / (R^2 + d^2); a polygon of many small squares stands for the
-// disc of 0.1 m at 0.3 m: 0.1000.
+// A small element under a disc sees R^2 / (R^2 + d^2); a polygon of many small squares stands for
+// the disc of 0.1 m at 0.3 m: 0.1000.
 TEST(RadiationReference, DiscAboveASmallElement) {
   const Tile element{2, true, 0, {-1e-4, -1e-4}, {1e-4, 1e-4}};
   const int n = 80;
@@ -197,10 +199,10 @@ TEST(RadiationReference, BoxesInRandomTilesCloseAndReciprocate) {
       for (Eigen::Index c = 0; c < views.cols(); ++c) {
         EXPECT_NEAR(areas[r] * views(r, c), areas[c] * views(c, r), 1e-14);
         // Not by the matrix's own division but by the other direction's closed form.
-        EXPECT_NEAR(views(r, c),
-                    view_between(tiles[static_cast<std::size_t>(r)],
-                                 tiles[static_cast<std::size_t>(c)]),
-                    1e-10);
+        EXPECT_NEAR(
+            views(r, c),
+            view_between(tiles[static_cast<std::size_t>(r)], tiles[static_cast<std::size_t>(c)]),
+            1e-10);
       }
     }
   }
@@ -243,7 +245,8 @@ Shown shown_box() {
   return shown;
 }
 
-// Heat flows of a box, computed elsewhere by radiosity and by absorption factors; to 1e-5 W as shown.
+// Heat flows of a box, computed elsewhere by radiosity and by absorption factors; to 1e-5 W as
+// shown.
 TEST(RadiationReference, SixHeatFlowsOfABox) {
   const Shown shown = shown_box();
   const VectorXd q =
@@ -288,8 +291,8 @@ TEST(RadiationReference, BlackSurfacesExchangeByViewAlone) {
   EXPECT_EQ(exchange_areas(shown.views, shown.areas, emissivity).row(1).cwiseAbs().maxCoeff(), 0);
 }
 
-// Infinite plates, q = sigma (T1^4 - T2^4) / (1/e1 + 1/e2 - 1): 59.3398 W/m2 at 35 degC (0.93) and 23
-// degC (0.84). Two surfaces that see nothing but each other.
+// Infinite plates, q = sigma (T1^4 - T2^4) / (1/e1 + 1/e2 - 1): 59.3398 W/m2 at 35 degC (0.93) and
+// 23 degC (0.84). Two surfaces that see nothing but each other.
 TEST(RadiationReference, InfiniteParallelPlates) {
   MatrixXd views(2, 2);
   views << 0, 1, 1, 0;

@@ -1,0 +1,127 @@
+#!/usr/bin/env python3
+"""Our climate solver against ngspice: spice_check.py PROGRAM [FOLDER]
+
+PROGRAM is write_climate_cases; it writes for each case a deck, our temperatures and our sums. The
+decks are run with ngspice, which shares nothing with the solver but the deck, and the results
+compared. In FOLDER the files are kept; without it they go with the run.
+
+Where no contact switches: every node and sensor at every record within 0.001 K. Where one does, the
+moments drift apart, and the day is compared: energy and duty within 0.1 %, switchings within 0.2 %
+or 1, each mean and both ends of the range over the last 12 hours within 0.02 K. There ngspice is the
+less exact of the two: it moves a switch on a predicted voltage, a little before the end of the band.
+"""
+
+import math
+import os
+import subprocess
+import sys
+import tempfile
+import time
+
+MOST_POINT_K = 0.001
+MOST_DAY_K = 0.02
+MOST_SHARE = 0.001
+SETTLED_S = 12 * 3600
+
+
+def rows(path, separator=None, heading=0):
+    with open(path, encoding="utf-8") as lines:
+        return [[float(x) for x in line.split(separator)] for line in list(lines)[heading:]]
+
+
+def sums(path):
+    with open(path, encoding="utf-8") as lines:
+        heading, *rest = [line.rstrip("\n").split(",") for line in lines]
+    return [dict(zip(heading, line)) for line in rest]
+
+
+def switchings(path):
+    """How often each contact of a deck changed: the columns after the time, 0 or 1."""
+    table = rows(path, heading=1)
+    return [sum((a[i] > 0.5) != (b[i] > 0.5) for a, b in zip(table, table[1:]))
+            for i in range(1, len(table[0]))]
+
+
+def difference_at_points(ours, theirs):
+    return max(abs(a - b) for mine, other in zip(ours, theirs) for a, b in zip(mine[1:], other[1:]))
+
+
+def difference_of_days(ours, theirs):
+    """The worst of means, lowest and highest values after settling, over all columns."""
+    def settled(table, i):
+        return [row[i] for row in table if row[0] >= SETTLED_S]
+    worst = 0
+    for i in range(1, len(ours[0])):
+        mine, other = settled(ours, i), settled(theirs, i)
+        for what in (min, max, lambda x: math.fsum(x) / len(x)):
+            worst = max(worst, abs(what(mine) - what(other)))
+    return worst
+
+
+def check(name, folder):
+    """Runs one deck; returns a line of the table and what is wrong."""
+    started = time.monotonic()
+    run = subprocess.run(["ngspice", "-b", name + ".cir"], cwd=folder, text=True,
+                         capture_output=True, timeout=300)
+    took = time.monotonic() - started
+    out = os.path.join(folder, name + ".txt")
+    if not os.path.exists(out):
+        return f"{name:15} ngspice wrote nothing", [run.stdout[-2000:] + run.stderr[-2000:]]
+    ours = rows(os.path.join(folder, name + ".csv"), ",")
+    theirs = rows(out, heading=1)
+    if len(ours) != len(theirs) or any(abs(a[0] - b[0]) > 1e-3 for a, b in zip(ours, theirs)):
+        return f"{name:15} not the same records", [f"{len(ours)} of ours, {len(theirs)} of theirs"]
+    wrong = []
+    heaters = sums(os.path.join(folder, name + ".sums"))
+    switched = os.path.exists(out + ".contacts")
+    worst_k = difference_of_days(ours, theirs) if switched else difference_at_points(ours, theirs)
+    if not worst_k < (MOST_DAY_K if switched else MOST_POINT_K):
+        wrong.append(f"{worst_k:.4f} K apart")
+    columns = len(ours[0])  # energies follow the temperatures
+    worst_energy = 0
+    for h, heater in enumerate(heaters):
+        energy = theirs[-1][columns + h]
+        duty = energy / (float(heater["power_w"]) * theirs[-1][0] / 3600)
+        for what, mine, other in (("energy", float(heater["energy_wh"]), energy),
+                                  ("duty", float(heater["duty"]), duty)):
+            apart = abs(mine - other) / other
+            worst_energy = max(worst_energy, apart)
+            if not apart < MOST_SHARE:
+                wrong.append(f"{heater['heater']}: {what} {mine:.6g} against {other:.6g}")
+    shown = ""
+    if switched:
+        counts = iter(switchings(out + ".contacts"))
+        for heater in heaters:
+            if heater["contact"] == "0":
+                continue
+            mine, other = int(heater["switches"]), next(counts)
+            shown = f"{mine} / {other}"
+            if abs(mine - other) > max(1, 0.002 * other):
+                wrong.append(f"{heater['heater']}: {mine} switchings against {other}")
+    return (f"{name:15} {columns - 1:4} {worst_k:10.6f} {100 * worst_energy:10.5f} {shown:>13} "
+            f"{took:7.2f}"), wrong
+
+
+def main():
+    if len(sys.argv) not in (2, 3):
+        print(__doc__, file=sys.stderr)
+        return 2
+    with tempfile.TemporaryDirectory() as passing:
+        folder = sys.argv[2] if len(sys.argv) == 3 else passing
+        subprocess.run([sys.argv[1], folder], check=True, timeout=300)
+        names = sorted(f[:-4] for f in os.listdir(folder) if f.endswith(".cir"))
+        print(f"{'case':15} {'cols':>4} {'worst, K':>10} {'energy, %':>10} {'switchings':>13} "
+              f"{'ngspice, s':>10}")
+        failed = 0
+        for name in names:
+            line, wrong = check(name, folder)
+            print(line)
+            for what in wrong:
+                print(f"  FAILED: {what}")
+            failed += bool(wrong)
+        print(f"{len(names) - failed} passed, {failed} failed")
+        return 1 if failed or not names else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
