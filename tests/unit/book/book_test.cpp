@@ -789,6 +789,7 @@ TEST_F(BookTest, VerifyNoticesWhatAnotherProgramDid) {
        "INSERT INTO entry (seq, id, at_ms, kind, subject, chain) SELECT 11, "
        "x'000000000000000000000000000000f7', at_ms, kind, subject, 5 FROM entry WHERE seq = 1",
        "was changed"},
+      {"the count", "UPDATE notebook_end SET entries = 11", "10 entries, but 11 were written"},
       {"the end of the chain", "UPDATE notebook_end SET chain = chain + 1", "notebook"},
       {"the end removed", "DELETE FROM notebook_end", "its end is missing"},
       {"a broken reference of a record",
