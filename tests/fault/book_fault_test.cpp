@@ -94,7 +94,8 @@ class Day {
   std::string read() {
     EXPECT_EQ(book_->room(), small_room());
     const auto until = Instant::unix_ms(2'000'000'000'000);
-    EXPECT_GT(book_->history(recall_everything(), until).entries().size(), 0u);
+    const room::History history = book_->history(recall_everything(), until);
+    EXPECT_GT(history.entries().size(), 0u);
     // A page that cannot be read is for verify() one more thing that is wrong.
     const auto wrong = book_->verify();
     if (!wrong.empty()) return wrong.front();
