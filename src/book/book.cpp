@@ -564,6 +564,7 @@ struct Change::Work {
   std::optional<SQLite::Statement> find;
   std::unordered_map<Subject, std::int64_t, SubjectHash> numbers;
   std::unordered_map<std::string, std::int64_t> keepers;
+  std::map<std::int64_t, Subject> things;  // the way back: what a number stands for
   bool numbers_loaded = false;
   Chain chain;
   std::int64_t entries = 0;
@@ -602,6 +603,7 @@ struct Change::Work {
         numbers.emplace(Subject{*subject_kind, query.getColumn(2).getString()}, nr);
       }
     }
+    things = state.things();
     numbers_loaded = true;
   }
 
@@ -836,7 +838,7 @@ Checked<Stored> Change::append(const Entry& entry) {
     }
     work.find->bind(1, entry.id.bytes.data(), 16);
     WS_CHECK(work.find->executeStep());
-    const Entry stored = work.state.entry_from(*work.find, work.state.things());
+    const Entry stored = work.state.entry_from(*work.find, work.things);
     work.find->reset();
     if (stored == entry) return Stored::before;
     return Problems{{ProblemCode::conflict,
