@@ -15,6 +15,7 @@
 
 #include "book/migrations.h"
 #include "book/records_sql.h"
+#include "book/room_file.h"
 #include "room/look_up.h"
 
 namespace warmside::book {
@@ -126,6 +127,12 @@ class Chain {
   std::string buffer_;
 };
 
+/// What records_seal holds.
+std::int64_t hash_of(const room::Room& room) {
+  const std::string text = write_room_file(room);
+  return std::bit_cast<std::int64_t>(XXH3_64bits(text.data(), text.size()));
+}
+
 static_assert(std::endian::native == std::endian::little,
               "the chain's form assumes little-endian numbers");
 
@@ -183,7 +190,10 @@ struct Book::State {
   void migrate();
   void load_kinds();
   Entry entry_from(SQLite::Statement& row, const std::map<std::int64_t, Subject>& things) const;
+  Entry entry_from_columns(SQLite::Statement& row,
+                           const std::map<std::int64_t, Subject>& things) const;
   std::map<std::int64_t, Subject> things() const;
+  room::Room read_room() const;
   std::optional<std::int64_t> number_of(SubjectKind kind, const std::string& id) const;
 };
 
@@ -318,6 +328,19 @@ std::optional<std::int64_t> Book::State::number_of(SubjectKind kind, const std::
 
 Entry Book::State::entry_from(SQLite::Statement& row,
                               const std::map<std::int64_t, Subject>& things) const {
+  try {
+    return entry_from_columns(row, things);
+  } catch (const SQLite::Exception&) {
+    throw;
+  } catch (const DamagedBook&) {
+    throw;
+  } catch (const std::runtime_error& e) {
+    throw DamagedBook(fmt::format("{}: an entry cannot be read ({})", path, e.what()));
+  }
+}
+
+Entry Book::State::entry_from_columns(SQLite::Statement& row,
+                                      const std::map<std::int64_t, Subject>& things) const {
   const auto uuid = [&](int column) {
     Uuid id;
     const SQLite::Column blob = row.getColumn(column);
@@ -344,7 +367,7 @@ Entry Book::State::entry_from(SQLite::Statement& row,
   read_column(row.getColumn(6), e.length);
   read_column(row.getColumn(7), e.temperature);
   read_column(row.getColumn(8), e.humidity);
-  if (!row.isColumnNull(9)) e.uvi = UvIndex::index(row.getColumn(9).getDouble());
+  read_column(row.getColumn(9), e.uvi);
   read_column(row.getColumn(10), e.count);
   if (!row.isColumnNull(11)) e.item = row.getColumn(11).getString();
   if (!row.isColumnNull(12)) e.target = thing(12);
@@ -353,10 +376,10 @@ Entry Book::State::entry_from(SQLite::Statement& row,
   return e;
 }
 
-room::Room Book::room() const {
-  return state_->reading([&](SQLite::Database& db) {
+room::Room Book::State::read_room() const {
+  return reading([&](SQLite::Database& open) {
     room::Room room;
-    const Snapshot snapshot(db);
+    const Snapshot snapshot(open);
     const auto read_fields = [&](SQLite::Statement& row, int first, auto& record) {
       using Record = std::remove_cvref_t<decltype(record)>;
       int at = first;
@@ -365,14 +388,14 @@ room::Room Book::room() const {
       });
     };
     try {
-      SQLite::Statement info(
-          db, fmt::format("SELECT {} FROM room", fmt::join(column_names<room::RoomInfo>(), ", ")));
+      SQLite::Statement info(open, fmt::format("SELECT {} FROM room",
+                                               fmt::join(column_names<room::RoomInfo>(), ", ")));
       if (info.executeStep()) read_fields(info, 0, room.info);
       room::Room::for_each_kind(room, [&](auto& records) {
         using Record = typename std::remove_cvref_t<decltype(records)>::value_type;
         SQLite::Statement query(
-            db, fmt::format("SELECT id, {} FROM \"{}\" ORDER BY id",
-                            fmt::join(column_names<Record>(), ", "), Record::kWord));
+            open, fmt::format("SELECT id, {} FROM \"{}\" ORDER BY id",
+                              fmt::join(column_names<Record>(), ", "), Record::kWord));
         while (query.executeStep()) {
           Record record{};
           record.id = decltype(record.id)::trusted(query.getColumn(0).getString());
@@ -383,10 +406,14 @@ room::Room Book::room() const {
     } catch (const SQLite::Exception&) {
       throw;
     } catch (const std::runtime_error& e) {
-      throw DamagedBook(fmt::format("{}: a record cannot be read ({})", state_->path, e.what()));
+      throw DamagedBook(fmt::format("{}: a record cannot be read ({})", path, e.what()));
     }
     return room;
   });
+}
+
+room::Room Book::room() const {
+  return state_->read_room();
 }
 
 room::History Book::history(std::span<const room::Recall> recall, Instant until) const {
@@ -537,6 +564,7 @@ struct Change::Work {
   std::optional<SQLite::Statement> find;
   std::unordered_map<Subject, std::int64_t, SubjectHash> numbers;
   std::unordered_map<std::string, std::int64_t> keepers;
+  std::map<std::int64_t, Subject> things;  // the way back: what a number stands for
   bool numbers_loaded = false;
   Chain chain;
   std::int64_t entries = 0;
@@ -575,6 +603,7 @@ struct Change::Work {
         numbers.emplace(Subject{*subject_kind, query.getColumn(2).getString()}, nr);
       }
     }
+    things = state.things();
     numbers_loaded = true;
   }
 
@@ -719,6 +748,9 @@ Problems Change::put_room(const room::Room& room, bool remove_others) {
       });
       for (auto step = steps.rbegin(); step != steps.rend(); ++step) (*step)();
     }
+    SQLite::Statement seal(db, "INSERT OR REPLACE INTO records_seal VALUES (1, ?)");
+    seal.bind(1, hash_of(work.state.read_room()));
+    seal.exec();
     return problems;
   });
 }
@@ -781,11 +813,7 @@ Checked<Stored> Change::append(const Entry& entry) {
     bind_field(insert, 8, entry.length);
     bind_field(insert, 9, entry.temperature);
     bind_field(insert, 10, entry.humidity);
-    if (entry.uvi) {
-      insert.bind(11, entry.uvi->index());
-    } else {
-      insert.bind(11);
-    }
+    bind_field(insert, 11, entry.uvi);
     bind_field(insert, 12, entry.count);
     text_or_null(13, entry.item);
     number_or_null(14, row.target);
@@ -810,7 +838,7 @@ Checked<Stored> Change::append(const Entry& entry) {
     }
     work.find->bind(1, entry.id.bytes.data(), 16);
     WS_CHECK(work.find->executeStep());
-    const Entry stored = work.state.entry_from(*work.find, work.state.things());
+    const Entry stored = work.state.entry_from(*work.find, work.things);
     work.find->reset();
     if (stored == entry) return Stored::before;
     return Problems{{ProblemCode::conflict,
@@ -901,7 +929,15 @@ std::vector<std::string> Book::verify() const {
                          count, end.getColumn(0).getInt64()));
       }
     });
-    for (const auto& found : room::check_room(room())) {
+    const room::Room records = room();
+    state_->reading([&](SQLite::Database& db) {
+      SQLite::Statement seal(db, "SELECT hash FROM records_seal");
+      const bool sealed = seal.executeStep();
+      if (sealed ? seal.getColumn(0).getInt64() != hash_of(records) : records != room::Room{}) {
+        list("room: a record was changed by something else than Warmside, or is damaged");
+      }
+    });
+    for (const auto& found : room::check_room(records)) {
       list(fmt::format("room: {} \"{}\": {}", found.kind, found.id, to_line(found.problem)));
     }
   } catch (const DamagedBook& e) {

@@ -70,6 +70,13 @@ struct SiColumn<Percentage> {
   static Percentage from(double x) { return Percentage::share(x); }
 };
 
+template <>
+struct SiColumn<UvIndex> {
+  static constexpr const char* kUnit = "";
+  static double si(UvIndex q) { return q.index(); }
+  static UvIndex from(double x) { return UvIndex::index(x); }
+};
+
 template <class T>
 constexpr const char* column_unit() {
   if constexpr (room::IsOptional<T>::value) {
@@ -139,6 +146,7 @@ void read_column(const SQLite::Column& column, T& field) {
     field = T::trusted(column.isNull() ? std::string() : column.getString());
   } else if constexpr (Quantity<T>) {
     field = SiColumn<T>::from(column.getDouble());
+    if (!is_valid(field)) throw std::runtime_error(std::string("not a ") + quantity_name<T>());
   } else {
     const auto value = room::read_field<T>(column.getString());
     if (!value) throw std::runtime_error(to_line(value.problem()));

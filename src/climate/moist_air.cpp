@@ -23,12 +23,14 @@ struct Branch {
     return -c1 / (t * t) + c3 + t * (2 * c4 + t * (3 * c5 + t * 4 * c6)) + c7 / t;
   }
 };
-constexpr Branch kIce{-5.6745359e3,   6.3925247,     -9.6778430e-3, 6.2215701e-7,
+constexpr Branch kIce{-5.6745359e3, 6.3925247,      -9.6778430e-3, 6.2215701e-7,
                       2.0747825e-9, -9.4840240e-13, 4.1635019};
 constexpr Branch kWater{-5.8002206e3,  1.3914993, -4.8640239e-2, 4.1764768e-5,
                         -1.4452093e-8, 0,         6.5459673};
 
-const Branch& branch(double t_k) { return t_k < kTriplePoint_k ? kIce : kWater; }
+const Branch& branch(double t_k) {
+  return t_k < kTriplePoint_k ? kIce : kWater;
+}
 
 Problem out_of_range(const char* field, const char* what, const char* expected) {
   return {ProblemCode::out_of_range, what, {"", 0, field}, expected, ""};
@@ -72,13 +74,17 @@ double wet_bulb_k(double t_k, double dew_k, double ratio, double pressure_pa) {
 
 }  // namespace
 
-double saturation_pressure_pa(double t_k) { return std::exp(branch(t_k).log_pressure(t_k)); }
+double saturation_pressure_pa(double t_k) {
+  return std::exp(branch(t_k).log_pressure(t_k));
+}
 
 double saturation_slope_pa_per_k(double t_k) {
   return saturation_pressure_pa(t_k) * branch(t_k).log_slope(t_k);
 }
 
-double vaporisation_heat_j_per_kg(double t_k) { return 2.501e6 - 2361 * (t_k - kIcePoint_k); }
+double vaporisation_heat_j_per_kg(double t_k) {
+  return 2.501e6 - 2361 * (t_k - kIcePoint_k);
+}
 
 Result<Pressure> saturation_pressure(Temperature t) {
   if (!(t.kelvin() >= kLowest_k && t.kelvin() <= kHighest_k)) {
@@ -108,8 +114,7 @@ Result<MoistAir> moist_air(Temperature t, Percentage humidity, Pressure pressure
   air.dew_point = Temperature::kelvin(dew_k);
   air.wet_bulb = Temperature::kelvin(wet_bulb_k(t_k, dew_k, air.humidity_ratio, p));
   air.enthalpy_j_per_kg = 1000 * (1.006 * t_c + air.humidity_ratio * (2501 + 1.86 * t_c));
-  air.volume_m3_per_kg =
-      kDryAirGasConstant * t_k * (1 + 1.607858 * air.humidity_ratio) / p;
+  air.volume_m3_per_kg = kDryAirGasConstant * t_k * (1 + 1.607858 * air.humidity_ratio) / p;
   air.density_kg_per_m3 = (1 + air.humidity_ratio) / air.volume_m3_per_kg;
   air.vapour_density_kg_per_m3 = vapour / (kVapourGasConstant * t_k);
   return air;

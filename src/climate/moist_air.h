@@ -30,12 +30,12 @@ double saturation_slope_pa_per_k(double t_k);
 struct MoistAir {
   Pressure saturation_pressure;
   Pressure vapour_pressure;
-  double humidity_ratio = 0;         // kg vapour per kg dry air (eq. 20)
-  Temperature dew_point;             // by inverting the saturation pressure
-  Temperature wet_bulb;              // thermodynamic, eq. 33 and 35
-  double enthalpy_j_per_kg = 0;      // per kg dry air, zero at 0 degC (eq. 30)
-  double volume_m3_per_kg = 0;       // per kg dry air (eq. 26)
-  double density_kg_per_m3 = 0;      // of the mixture (eq. 11)
+  double humidity_ratio = 0;     // kg vapour per kg dry air (eq. 20)
+  Temperature dew_point;         // by inverting the saturation pressure
+  Temperature wet_bulb;          // thermodynamic, eq. 33 and 35
+  double enthalpy_j_per_kg = 0;  // per kg dry air, zero at 0 degC (eq. 30)
+  double volume_m3_per_kg = 0;   // per kg dry air (eq. 26)
+  double density_kg_per_m3 = 0;  // of the mixture (eq. 11)
   double vapour_density_kg_per_m3 = 0;
 };
 

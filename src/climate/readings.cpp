@@ -14,6 +14,13 @@ using room::Entry;
 using room::EntryKind;
 using species::Key;
 
+/// "Warm side" and "warm side" are one place.
+std::string lower(std::string_view written) {
+  std::string place(written);
+  for (char& c : place) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return place;
+}
+
 /// The latest reading of each place that has the part asked for, from the last days.
 template <class Part>
 std::map<std::string, const Entry*> latest_by_place(const room::Day& day,
@@ -22,7 +29,7 @@ std::map<std::string, const Entry*> latest_by_place(const room::Day& day,
   std::map<std::string, const Entry*> latest;
   for (const Entry& entry : day.history->all(room::subject_of(enclosure), EntryKind::reading)) {
     if (entry.at < day.history->until() - believed || !(entry.*part)) continue;
-    latest[entry.item] = &entry;  // oldest first, so the last one stays
+    latest[lower(entry.item)] = &entry;  // oldest first, so the last one stays
   }
   return latest;
 }
@@ -44,7 +51,7 @@ std::string spread(const room::Day& day, const room::Enclosure& enclosure, Part 
   int n = 0;
   const Entry *low = nullptr, *high = nullptr, *first = nullptr;
   for (const Entry& entry : day.history->all(room::subject_of(enclosure), EntryKind::reading)) {
-    if (entry.item != place || !(entry.*part)) continue;
+    if (lower(entry.item) != place || !(entry.*part)) continue;
     if (first == nullptr) first = &entry;
     if (low == nullptr || *(entry.*part) < *(low->*part)) low = &entry;
     if (high == nullptr || *(entry.*part) > *(high->*part)) high = &entry;
@@ -159,8 +166,7 @@ void judge_humidity(const room::Day& day, const room::Enclosure& enclosure,
 }  // namespace
 
 std::optional<Key> key_for_place(std::string_view written) {
-  std::string place(written);
-  for (char& c : place) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  const std::string place = lower(written);
   if (place == "warm side") return Key::warm_side_air;
   if (place == "cool side") return Key::cool_side;
   if (place == "basking surface") return Key::basking_surface;

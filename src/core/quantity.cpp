@@ -563,9 +563,15 @@ Result<Q> parse(std::string_view text) {
 }
 
 template <Quantity Q>
-std::string to_text(Q q, UnitSystem system) {
+bool is_valid(Q q) {
   const double si = si_of(q);
-  WS_CHECK(std::isfinite(si) && si >= Spec<Q>::lowest && si <= Spec<Q>::highest);
+  return std::isfinite(si) && si >= Spec<Q>::lowest && si <= Spec<Q>::highest;
+}
+
+template <Quantity Q>
+std::string to_text(Q q, UnitSystem system) {
+  WS_CHECK(is_valid(q));
+  const double si = si_of(q);
   const Spelling<Q>* unit = find_unit<Q>(Spec<Q>::usual(q, system));
   WS_CHECK(unit != nullptr);
   const std::string number = number_for(q, *unit);
@@ -625,6 +631,7 @@ std::string for_people(const Range<Q>& range, UnitSystem system) {
 
 #define WS_INSTANTIATE(Q)                                     \
   template Result<Q> parse<Q>(std::string_view);              \
+  template bool is_valid(Q);                                  \
   template std::string to_text(Q, UnitSystem);                \
   template std::string for_people(Q, UnitSystem);             \
   template Result<Range<Q>> parse_range<Q>(std::string_view); \

@@ -301,6 +301,11 @@ Result<Q> parse(std::string_view text);
 template <Quantity Q>
 std::string to_text(Q q, UnitSystem system = UnitSystem::metric);
 
+/// Whether a value is one that parse() gives and to_text() writes: finite and within the range
+/// said at parse(). For values that come from a database or a computation.
+template <Quantity Q>
+bool is_valid(Q q);
+
 /// Rounded for reading, about three figures (temperatures to 0.1 degree): "28.5 °C", "1.24 kg",
 /// "1 h 40 min", "14 days". A temperature difference reads "7 °C". q must be finite.
 template <Quantity Q>

@@ -19,7 +19,7 @@ History::History(std::vector<Entry> entries, Instant until)
   });
 }
 
-std::span<const Entry> History::all(const Subject& subject, EntryKind kind) const {
+std::span<const Entry> History::all(const Subject& subject, EntryKind kind) const& {
   const auto key = std::tie(subject, kind);
   const auto first = std::lower_bound(
       entries_.begin(), entries_.end(), key,

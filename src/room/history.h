@@ -30,14 +30,16 @@ class History {
 
   Instant until() const { return until_; }
   /// All recalled entries of a kind about a subject, oldest first.
-  std::span<const Entry> all(const Subject& subject, EntryKind kind) const;
+  std::span<const Entry> all(const Subject& subject, EntryKind kind) const&;
+  std::span<const Entry> all(const Subject& subject, EntryKind kind) && = delete;
   /// The latest of a kind, or null.
   const Entry* latest(const Subject& subject, EntryKind kind) const;
   /// The latest of several kinds, or null. Of entries at the same moment the one with the greater
   /// id.
   const Entry* latest_of(const Subject& subject, std::initializer_list<EntryKind> kinds) const;
   /// Everything recalled, by subject, kind and time.
-  std::span<const Entry> entries() const { return entries_; }
+  std::span<const Entry> entries() const& { return entries_; }
+  std::span<const Entry> entries() && = delete;  // would outlive its entries
 
  private:
   std::vector<Entry> entries_;

@@ -1,6 +1,6 @@
 #pragma once
-// What an animal room must not lack: a thermostat on every heater, a thermometer in every heated
-// or inhabited enclosure, a working smoke alarm. Reminders with the usual caution, no substitute
+// What an animal room must not lack: a thermostat on every heater, a thermometer in every
+// inhabited enclosure, a smoke alarm on the list. Reminders with the usual caution, no substitute
 // for local code or a licensed electrician.
 
 #include <vector>

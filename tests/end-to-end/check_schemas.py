@@ -4,7 +4,7 @@ import json
 
 from harness import SCHEMAS, expect, expect_equal, validator
 
-NAMES = ("animal", "calc_dilute", "enclosure", "import", "jot", "species", "species_list", "today",
+NAMES = ("animal", "calc_air", "calc_dilute", "enclosure", "import", "jot", "species", "species_list", "today",
          "verify")
 
 

@@ -14,6 +14,7 @@ sys.dont_write_bytecode = True  # leaves nothing in the source folder
 import check_chicks
 import check_contract
 import check_demo
+import check_air
 import check_dilutions
 import check_jot
 import check_scenarios
@@ -21,7 +22,7 @@ import check_schemas
 from harness import Bench, Failure, KnownGap
 
 MODULES = (check_schemas, check_scenarios, check_contract, check_jot, check_demo, check_chicks,
-           check_dilutions)
+           check_dilutions, check_air)
 
 
 def main():

@@ -48,9 +48,9 @@ class Day {
 
   /// Runs until a step ends badly. The book stays open as that step left it.
   Attempt run() {
-    for (const auto& step : {&Day::open, &Day::import, &Day::jot_one, &Day::jot_one, &Day::jot_one,
-                             &Day::back_up, &Day::close, &Day::open, &Day::read, &Day::jot_one,
-                             &Day::jot_one, &Day::close}) {
+    for (const auto& step :
+         {&Day::open, &Day::import, &Day::jot_one, &Day::jot_one, &Day::jot_one, &Day::back_up,
+          &Day::close, &Day::open, &Day::read, &Day::jot_one, &Day::jot_one, &Day::close}) {
       writing_ = step == &Day::import || step == &Day::jot_one;
       Attempt ended = attempt([&] { return (this->*step)(); });
       if (!ended.ok()) return ended;
@@ -94,7 +94,8 @@ class Day {
   std::string read() {
     EXPECT_EQ(book_->room(), small_room());
     const auto until = Instant::unix_ms(2'000'000'000'000);
-    EXPECT_GT(book_->history(recall_everything(), until).entries().size(), 0u);
+    const room::History history = book_->history(recall_everything(), until);
+    EXPECT_GT(history.entries().size(), 0u);
     // A page that cannot be read is for verify() one more thing that is wrong.
     const auto wrong = book_->verify();
     if (!wrong.empty()) return wrong.front();
@@ -191,9 +192,9 @@ Count count_through(Fault fault, FailMode mode, bool forgets, bool cut) {
     if (!ended.ok() && day.stopped_writing() && fault != Fault::open) {
       // Even after the disk is well again this book stays closed, and says so.
       if (mode == FailMode::once) disk.clear_faults();
-      for (const auto& use : {+[](book::Book& book) { book.change(); },
-                              +[](book::Book& book) { book.entry_count(); },
-                              +[](book::Book& book) { book.verify(); }}) {
+      for (const auto& use :
+           {+[](book::Book& book) { book.change(); }, +[](book::Book& book) { book.entry_count(); },
+            +[](book::Book& book) { book.verify(); }}) {
         const Attempt again = attempt([&] {
           use(*day.book());
           return std::string();
@@ -232,14 +233,30 @@ void count_all_ways(const char* name, Fault fault, bool forgets = false) {
   }
 }
 
-TEST(CountingLoop, Write) { count_all_ways("write", Fault::write); }
-TEST(CountingLoop, Sync) { count_all_ways("sync", Fault::sync); }
-TEST(CountingLoop, SyncThatForgets) { count_all_ways("sync", Fault::sync, true); }
-TEST(CountingLoop, Open) { count_all_ways("open", Fault::open); }
-TEST(CountingLoop, Read) { count_all_ways("read", Fault::read); }
-TEST(CountingLoop, Truncate) { count_all_ways("truncate", Fault::truncate); }
-TEST(CountingLoop, Remove) { count_all_ways("remove", Fault::remove); }
-TEST(CountingLoop, Full) { count_all_ways("full", Fault::full); }
+TEST(CountingLoop, Write) {
+  count_all_ways("write", Fault::write);
+}
+TEST(CountingLoop, Sync) {
+  count_all_ways("sync", Fault::sync);
+}
+TEST(CountingLoop, SyncThatForgets) {
+  count_all_ways("sync", Fault::sync, true);
+}
+TEST(CountingLoop, Open) {
+  count_all_ways("open", Fault::open);
+}
+TEST(CountingLoop, Read) {
+  count_all_ways("read", Fault::read);
+}
+TEST(CountingLoop, Truncate) {
+  count_all_ways("truncate", Fault::truncate);
+}
+TEST(CountingLoop, Remove) {
+  count_all_ways("remove", Fault::remove);
+}
+TEST(CountingLoop, Full) {
+  count_all_ways("full", Fault::full);
+}
 
 // Memory: SQLite may take no more than a limit, which rises from one round to the next until the
 // work gets done.
@@ -290,7 +307,8 @@ TEST(CountingLoop, MemoryWithinOneChange) {
     SCOPED_TRACE("round " + std::to_string(n));
     SimulatedDisk disk("memory", {.seed = static_cast<std::uint64_t>(n + 1)});
     Day day(disk, static_cast<std::uint64_t>(n + 1));
-    ASSERT_EQ(day.open() + day.import(), "");
+    ASSERT_EQ(day.open(), "");
+    ASSERT_EQ(day.import(), "");
     EntryWriter writer(1'000'000 + static_cast<std::uint64_t>(n));
     std::vector<room::Entry> taken;
     bool failed = false;

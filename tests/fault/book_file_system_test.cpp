@@ -265,9 +265,8 @@ TEST(FileSystem, ABookInAnotherJournalModeThatIsReadOnlyIsNoCrash) {
   ASSERT_EQ(::chmod(path.c_str(), 0444), 0);
   for (const mode_t mode : {mode_t{0777}, mode_t{0555}}) {
     ASSERT_EQ(::chmod(folder.path().c_str(), mode), 0);
-    const ChildReport report = as_nobody([&](const Child::Say& say) {
-      say(read_then_write(path, {}));
-    });
+    const ChildReport report =
+        as_nobody([&](const Child::Say& say) { say(read_then_write(path, {})); });
     if (report.ended == "exit 77") GTEST_SKIP() << "cannot become nobody";
     EXPECT_EQ(report.ended, "exit 0") << report.said;
     EXPECT_TRUE(contains(report.said, "permission")) << report.said;

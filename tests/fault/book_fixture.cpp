@@ -306,7 +306,9 @@ bool Child::hear(std::size_t bytes) {
   return true;
 }
 
-void Child::kill_now() { ::kill(pid_, SIGKILL); }
+void Child::kill_now() {
+  ::kill(pid_, SIGKILL);
+}
 
 ChildReport Child::report() {
   while (hear(1)) {

@@ -379,8 +379,8 @@ TEST(PowerCut, ABackupIsWholeOrUnusableNeverWrong) {
     std::optional<book::Book> book;
     ASSERT_EQ(open_into(book, kBook, options_on(disk)), "");
     const auto again = book->back_up_to(kCopy);
-    EXPECT_EQ(again.ok(), !reading.ok()) << (again.ok() ? "" : to_line(again.problem()))
-                                         << ", seed " << seed;
+    EXPECT_EQ(again.ok(), !reading.ok())
+        << (again.ok() ? "" : to_line(again.problem())) << ", seed " << seed;
     if (again.ok()) {
       disk.power_cut();
       tally.judged(look(kCopy, only_open, ledger, why), why, seed);

@@ -438,5 +438,109 @@ RC_GTEST_PROP(BookProperty, ABadRecordLeavesTheBookAsItWas, ()) {
   RC_ASSERT(exported(book, folder / "after") == before);
 }
 
+// ---- What random rooms and the fuzz targets found ----------------------------------------------
+
+Problems read(const std::string& text) {
+  Room room;
+  RecordPlaces places;
+  return read_room_file(text, "room.toml", room, places);
+}
+const std::string kLeastRoom = "[room]\nname = \"r\"\nzone = \"UTC\"\n";
+
+TEST(RoomFile, BracketsInATextWereTakenForNesting) {
+  EXPECT_TRUE(read(kLeastRoom + "place = \"" + std::string(100, '[') + "\"\n").empty());
+}
+
+TEST(RoomFile, DotsInATextAreNoKey) {
+  const std::string dots(100, '.');
+  EXPECT_TRUE(read(kLeastRoom + "place = \"\\\"" + dots + "\"\n# " + dots + "\n").empty());
+  EXPECT_TRUE(read(kLeastRoom + "place = \"\"\"" + dots + "\"\n" + dots + "\"\"\"\n").empty());
+  EXPECT_TRUE(read(kLeastRoom + "place = '" + dots + "'\n").empty());
+}
+
+TEST(RoomFile, AKeyOfAMillionPartsRanOutOfStack) {
+  std::string key = "a";
+  for (int i = 0; i < 1'000'000; ++i) key += ".a";
+  // after a text that ends in four quotes, of which three end it
+  const std::string after_text = "x = {y = \"\"\"z\"\"\"\", " + key + " = 1}\n";
+  for (const std::string& text : {key + " = 1\n", "[" + key + "]\n", after_text}) {
+    const Problems problems = read(kLeastRoom + text);
+    ASSERT_EQ(problems.size(), 1u);
+    EXPECT_EQ(problems[0].what, "a key of too many parts");
+    EXPECT_EQ(problems[0].where.file, "room.toml");
+  }
+}
+
+TEST(RoomFile, AThickLayerWasWrittenWithAPlusThatSplitIt) {
+  const auto with_layer = [](const std::string& thickness) {
+    return read(kLeastRoom + "[[enclosure]]\nid = \"e\"\nback = \"glass " + thickness + "\"\n");
+  };
+  EXPECT_TRUE(with_layer("10m").empty());
+  const Problems problems = with_layer("44444444444444444444in");  // 1.1e+18 m
+  ASSERT_EQ(problems.size(), 1u);
+  EXPECT_EQ(problems[0].where.line, 6);
+}
+
+TEST(RoomCheck, AKeyThatIsNoneWasShownInFullLength) {
+  Room room;
+  room.info.name = "r";
+  room::Animal& animal = room.animals.emplace_back();
+  animal.id = room::AnimalId::trusted("a");
+  animal.species = species::SpeciesId::trusted("corn_snake");
+  room::Override& entry = room.overrides.emplace_back();
+  entry.id = room::OverrideId::trusted("o");
+  entry.animal = animal.id;
+  entry.key = std::string(2000, '\n');
+  entry.value = entry.reason = "x";
+  const auto found = room::check_room(room);
+  ASSERT_EQ(found.size(), 1u);
+  EXPECT_LE(found[0].problem.found.size(), 40u);
+}
+
+/// The problems and entries of a CSV file of sheds.
+std::pair<Problems, std::vector<Entry>> read_csv(const std::string& text, const CsvOptions& set) {
+  std::pair<Problems, std::vector<Entry>> read;
+  CsvOptions options = set;
+  options.kind = EntryKind::shed;
+  read_notebook_csv(
+      text, "n.csv", options,
+      [&](const Entry& entry, const Where&) {
+        read.second.push_back(entry);
+        return true;
+      },
+      [&](Problem problem) {
+        read.first.push_back(std::move(problem));
+        return true;
+      });
+  return read;
+}
+
+TEST(NotebookCsv, DaysCountedBeyondTheYear9999WereStored) {
+  CsvOptions options;
+  options.day_zero = property::day(9999, 12, 31);
+  const auto [problems, entries] = read_csv("day,animal\n0,a\n1,a\n-1,a\n", options);
+  ASSERT_EQ(problems.size(), 1u);
+  EXPECT_EQ(problems[0].where.line, 3);
+  EXPECT_EQ(problems[0].where.field, "day");
+  EXPECT_EQ(entries.size(), 2u);
+}
+
+TEST(NotebookCsv, TheFirstNoonEastOfGreenwichWasStoredInTheYear0) {
+  CsvOptions options;
+  options.zone = Zone::named("Pacific/Apia").value();  // its local mean time: UTC + 12:33:04
+  const auto [problems, entries] = read_csv("date,animal\n0001-01-01,a\n0001-01-02,a\n", options);
+  ASSERT_EQ(problems.size(), 1u);
+  EXPECT_EQ(problems[0].where.line, 2);
+  EXPECT_EQ(entries.size(), 1u);
+}
+
+TEST(NotebookCsv, ABadHeaderBelowCommentsWasSoughtOnLineOne) {
+  const auto [problems, entries] = read_csv("# sheds\n#\ndate,animal,oops\n2026-11-25,a,b\n", {});
+  ASSERT_EQ(problems.size(), 1u);
+  EXPECT_EQ(problems[0].where.line, 3);
+  EXPECT_EQ(problems[0].where.field, "oops");
+  EXPECT_TRUE(entries.empty());
+}
+
 }  // namespace
 }  // namespace warmside::book

@@ -46,9 +46,12 @@ struct Scene {
   room::Day today;
 };
 
-/// A random room with more animals, most of them at home in it.
+/// A random room with more enclosures and animals, most of them at home in it.
 Room draw_room() {
-  Room room = *property::any_room(4);
+  Room room = *property::any_room(2);
+  for (int i = *rc::gen::inRange(0, 6); i > 0; --i) {
+    room.enclosures.emplace_back().id = EnclosureId::trusted("home-" + std::to_string(i));
+  }
   for (room::Enclosure& enclosure : room.enclosures) {
     if (*rc::gen::inRange(0, 4) != 0) enclosure.retired.reset();
     if (*rc::gen::arbitrary<bool>()) enclosure.rack.clear();

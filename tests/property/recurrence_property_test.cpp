@@ -88,6 +88,7 @@ struct Work {
 const Subject kJuniper{SubjectKind::animal, "juniper"};
 const Subject kMoss{SubjectKind::animal, "moss"};
 const Subject kRowan{SubjectKind::animal, "rowan"};
+const Subject kTopaz{SubjectKind::animal, "topaz"};
 
 const std::vector<Work> kWork{
     // species_facts.csv: corn_snake, crested_gecko
@@ -113,12 +114,13 @@ const std::vector<Work> kWork{
     {TaskKind::standing, {SubjectKind::task, "filter"}, EntryKind::done, "", 9},
 };
 
-/// Juniper, a grown corn snake; Moss, a grown crested gecko; Rowan, a corn snake in quarantine.
+/// Juniper, a grown corn snake; Moss, a grown crested gecko; Rowan, a corn snake in quarantine;
+/// Topaz, a grown leopard gecko.
 Room oslo_room() {
   Room room;
   room.info.name = "attic";
   room.info.zone = "Europe/Oslo";
-  for (const char* id : {"home-j", "home-m", "home-r"}) add(room.enclosures, id);
+  for (const char* id : {"home-j", "home-m", "home-r", "home-t"}) add(room.enclosures, id);
   const auto animal = [&](const char* id, const char* species, const char* home) {
     room::Animal& made = add(room.animals, id);
     made.species = species::SpeciesId::trusted(species);
@@ -127,6 +129,7 @@ Room oslo_room() {
   animal("juniper", "corn_snake", "home-j");
   animal("moss", "crested_gecko", "home-m");
   animal("rowan", "corn_snake", "home-r");
+  animal("topaz", "leopard_gecko", "home-t");
   add(room.thermostats, "th").enclosure = room.enclosures[0].id;
   add(room.safety_devices, "al");
   room::Lamp& tube = add(room.lamps, "tube");
@@ -149,18 +152,20 @@ Entry entry(int n, EntryKind kind, const Subject& subject, Instant at, std::stri
   made.subject = subject;
   made.at = at;
   made.item = std::move(item);
-  if (kind == EntryKind::weighed) made.mass = Mass::grams(subject.id == "moss" ? 45 : 600);
+  if (kind == EntryKind::weighed)
+    made.mass = Mass::grams(subject.id == "moss" || subject.id == "topaz" ? 50 : 600);
   if (kind == EntryKind::uv_reading) made.uvi = UvIndex::index(1);
   return made;
 }
 
 /// What is known of oslo_room() from before: all are grown, Rowan is in quarantine.
-/// (adult_mass: corn_snake from 300 g, crested_gecko from 35 g)
+/// (adult_mass: corn_snake from 300 g, crested_gecko from 35 g, leopard_gecko from 45 g)
 std::vector<Entry> long_ago() {
   const Instant then = parse_instant("2025-12-01T12:00:00Z").value();
   return {entry(1, EntryKind::weighed, kJuniper, then), entry(2, EntryKind::weighed, kMoss, then),
           entry(3, EntryKind::weighed, kRowan, then),
-          entry(4, EntryKind::quarantine_started, kRowan, then)};
+          entry(4, EntryKind::quarantine_started, kRowan, then),
+          entry(5, EntryKind::weighed, kTopaz, then)};
 }
 
 /// A wall time in Oslo in 2026, as RFC 3339 with the offset that holds: +02:00 from 29 March 01:00
@@ -336,9 +341,9 @@ std::optional<Date> feeding_due(const std::vector<Event>& past, Date today, int 
 RC_GTEST_PROP(FeedingProperty, KeepsItsPauses, ()) {
   const Room room = oslo_room();
   const Date today = day(2026, 2, 20);
-  // species_facts.csv: corn_snake 10 d, feed_in_shed no; crested_gecko 2 d, yes.
+  // species_facts.csv: corn_snake 10 d, feed_in_shed no; leopard_gecko 3 d, yes.
   const bool snake = *rc::gen::arbitrary<bool>();
-  const Subject subject = snake ? kJuniper : kMoss;
+  const Subject subject = snake ? kJuniper : kTopaz;
   const auto past = draw_past(today);
   std::vector<Entry> notebook = long_ago();
   int n = 10;
@@ -347,7 +352,7 @@ RC_GTEST_PROP(FeedingProperty, KeepsItsPauses, ()) {
     RC_LOG() << to_text(event.at) << " " << word(event.kind) << "\n";
   }
   const auto tasks = of(tasks_on(room, notebook, today), TaskKind::feeding, subject);
-  const auto expected = feeding_due(past, today, snake ? 10 : 2, !snake);
+  const auto expected = feeding_due(past, today, snake ? 10 : 3, !snake);
   RC_ASSERT(tasks.size() == (expected ? 1u : 0u));
   if (expected) RC_ASSERT((tasks[0].due.date == *expected));
 }

@@ -251,6 +251,13 @@ CREATE TABLE notebook_end (
 ) STRICT;
 INSERT INTO notebook_end VALUES (1, 0, 0);
 
+-- A hash of all records as a room file, so that a record that was damaged or changed behind the
+-- program's back is noticed.
+CREATE TABLE records_seal (
+  only INTEGER PRIMARY KEY CHECK (only = 1),
+  hash INTEGER NOT NULL
+) STRICT;
+
 CREATE TRIGGER entry_is_never_changed BEFORE UPDATE ON entry
 BEGIN
   SELECT RAISE(ABORT, 'the notebook is ink: entries are never changed');

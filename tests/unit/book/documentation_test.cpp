@@ -55,7 +55,8 @@ std::string form_of() {
     return "id";
   } else if constexpr (Worded<T>) {
     std::string words;
-    for (const auto& w : Words<T>::list) words += fmt::format("{}`{}`", words.empty() ? "" : ", ", w);
+    for (const auto& w : Words<T>::list)
+      words += fmt::format("{}`{}`", words.empty() ? "" : ", ", w);
     return words;
   } else if constexpr (Quantity<T>) {
     return quantity_name<T>();
@@ -71,8 +72,8 @@ std::string form_of() {
 
 template <class Record>
 std::string table_of(const std::string& heading) {
-  std::string table = fmt::format("\n### {}\n\n| field | form | meaning |\n| --- | --- | --- |\n",
-                                  heading);
+  std::string table =
+      fmt::format("\n### {}\n\n| field | form | meaning |\n| --- | --- | --- |\n", heading);
   const Record record{};
   Record::describe(record, [&](const char* name, Need need, const auto& field, const char* words) {
     table += fmt::format("| `{}`{} | {} | {} |\n", name, need == Need::must ? " (must)" : "",

@@ -62,11 +62,12 @@ TEST(Standing, InsideEdgingOutside) {
   EXPECT_EQ(standing(UvIndex::index(2), point), Standing::outside);
 }
 
-TEST(KeyForPlace, OnlyTheThreePlacesOfProfiles) {
+TEST(KeyForPlace, OnlyTheThreePlacesOfProfilesInSmallOrCapitalLetters) {
+  EXPECT_EQ(key_for_place("Warm Side"), Key::warm_side_air);
   EXPECT_EQ(key_for_place("warm side"), Key::warm_side_air);
   EXPECT_EQ(key_for_place("cool side"), Key::cool_side);
   EXPECT_EQ(key_for_place("basking surface"), Key::basking_surface);
-  for (const char* other : {"", "Warm side", "warm_side", "hide", "night"}) {
+  for (const char* other : {"", " warm side", "warm_side", "hide", "night"}) {
     EXPECT_FALSE(key_for_place(other)) << other;
   }
 }
@@ -179,6 +180,17 @@ TEST(Readings, TheLatestOfEachPlaceCounts) {
   EXPECT_THAT(found(b), IsEmpty());
   b.strike_it("2026-11-25 15:00");
   EXPECT_EQ(found(b).size(), 1u);
+}
+
+// Found by this test: a place written once with a capital letter kept its old reading for ever.
+TEST(Readings, APlaceIsOneInSmallAndCapitalLetters) {
+  RoomBuilder b = corn().temperature("2026-11-24 12:00", "tub", "Warm side", "33C");
+  EXPECT_EQ(found(b).size(), 1u);
+  b.temperature("2026-11-25 12:00", "tub", "warm side", "28C");
+  EXPECT_THAT(found(b), IsEmpty());
+  b.temperature("2026-11-25 13:00", "tub", "WARM SIDE", "34C");
+  ASSERT_EQ(found(b).size(), 1u);
+  EXPECT_THAT(found(b)[0].evidence, HasSubstr("of 3 readings since 2026-11-24"));
 }
 
 TEST(Readings, EachPlaceHasItsFindingWithWhatWasReadThere) {

@@ -37,8 +37,11 @@ TEST(IdText, Bad) {
     const auto id = CatId::parse(text);
     ASSERT_FALSE(id.ok()) << text;
     EXPECT_EQ(id.problem().code, ProblemCode::bad_value);
-    EXPECT_EQ(id.problem().found, text);
+    EXPECT_EQ(id.problem().found, shown(text));
   }
+  // What steers a terminal or ends a text does not stand in a message as it came.
+  EXPECT_EQ(CatId::parse(std::string_view("a\0", 2)).problem().found, "a?");
+  EXPECT_EQ(CatId::parse("a\n").problem().found, "a?");
   EXPECT_FALSE(is_id_text(std::string(65, 'x')));
   EXPECT_EQ(CatId::parse(std::string(1000, 'x')).problem().found.size(), 40u);
 }

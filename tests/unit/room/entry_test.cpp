@@ -221,11 +221,19 @@ TEST_P(EachKind, EveryPartIsMissedOrRefusedAsItShould) {
   }
 }
 
+TEST(EntryRoom, ThereIsOneRoom) {
+  Entry entry;
+  entry.kind = K::note;
+  entry.subject = {S::room, "attic"};
+  EXPECT_EQ(found(entry), Found{"bad_value:room"});
+}
+
 TEST_P(EachKind, EverySubjectIsTakenOrRefusedAsItShould) {
   const Expected& row = GetParam();
   for (int i = 0; i < kSubjectKinds; ++i) {
     Entry entry = smallest(row);
-    entry.subject = {static_cast<S>(i), "x"};
+    // There is one room, and its id is the word itself.
+    entry.subject = {static_cast<S>(i), static_cast<S>(i) == S::room ? "room" : "x"};
     const bool good = row.subjects.empty() || has(row.subjects, entry.subject.kind);
     EXPECT_EQ(found(entry),
               good ? Found{} : Found{"bad_value:" + std::string(word(static_cast<S>(i)))});

@@ -199,9 +199,9 @@ TEST(EachTask, OtherEntriesDoNotCountAsDone) {
 // ---- Situations --------------------------------------------------------------------------------
 
 TEST(Situations, YoungByMassWhereWeighed) {
-  // Adult from 300 g: 299.9 g is young, 300 g is not, whatever its age.
+  // Adult from 300 g: 299.9 g is young, 300 g is not, at whatever age under three years.
   RoomBuilder young = RoomBuilder().enclosure("tub").animal(
-      "a", "corn_snake", [](auto& a) { a.born = date("2015-01-01"); });
+      "a", "corn_snake", [](auto& a) { a.born = date("2024-01-01"); });
   young.weighed("2026-11-20", "a", "299.9g");
   EXPECT_TRUE(young.day(kToday).animal("a").young);
   EXPECT_EQ(one(young, TaskKind::feeding, "a").every_days, 6);
@@ -214,6 +214,17 @@ TEST(Situations, YoungByMassWhereWeighed) {
   EXPECT_FALSE(grown.day(kToday).animal("a").young);
   EXPECT_EQ(one(grown, TaskKind::feeding, "a").every_days, 10);
   EXPECT_EQ(one(grown, TaskKind::weighing, "a").every_days, 30);
+}
+
+TEST(Situations, AThinAnimalOfThreeYearsIsNoYoungster) {  // grown_age 1095 d
+  const auto young = [](std::optional<Date> born) {
+    RoomBuilder b =
+        RoomBuilder().enclosure("tub").animal("a", "corn_snake", [&](auto& a) { a.born = born; });
+    return b.weighed("2026-11-20", "a", "200g").day(kToday).animal("a").young;
+  };
+  EXPECT_TRUE(young(date(kToday) - 1094));
+  EXPECT_FALSE(young(date(kToday) - 1095));
+  EXPECT_TRUE(young({}));  // nobody knows its age
 }
 
 TEST(Situations, YoungByAgeWhereUnweighed) {
