@@ -77,7 +77,7 @@ class Book {
   Change change();
 
   /// Writes a copy of the whole book to a new file, while others may go on reading and writing.
-  /// A file that is already there is a Problem.
+  /// A file that already holds something is a Problem.
   Result<std::string> back_up_to(const std::string& path) const;
 
   /// Everything that is wrong with the book, empty when it is sound: SQLite's own check, foreign

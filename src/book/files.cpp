@@ -194,10 +194,10 @@ void write_whole_file(
     const std::string& path,
     const std::function<void(const std::function<void(std::string_view)>&)>& fill) {
   const std::string part = path + ".part";
-  const auto fail = [&](const char* step) {
+  const auto fail = [&](const char* step, const char* outcome = "nothing was changed") {
     const std::string why = std::strerror(errno);
     ::unlink(part.c_str());
-    throw MachineFailure(fmt::format("{}: {} failed ({}); nothing was changed", path, step, why));
+    throw MachineFailure(fmt::format("{}: {} failed ({}); {}", path, step, why, outcome));
   };
   std::FILE* file = std::fopen(part.c_str(), "wb");
   if (file == nullptr) fail("opening");
@@ -221,7 +221,7 @@ void write_whole_file(
   if (handle >= 0) {
     const bool synced = ::fsync(handle) == 0;
     ::close(handle);
-    if (!synced) fail("syncing the folder");
+    if (!synced) fail("syncing the folder", "the new file may be lost in a power cut");
   }
 }
 

@@ -28,7 +28,7 @@ struct ImportReport {
   std::int64_t entries_before = 0;  // entries that it had already
 };
 
-/// At most this many problems are listed; the last line says how many more there are.
+/// At most this many problems are listed; the last line says that there are more.
 constexpr std::size_t kMostProblems = 500;
 
 /// Imports files by their ending: .toml room files first, then .jsonl and .csv notebooks in the

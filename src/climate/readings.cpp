@@ -34,11 +34,8 @@ std::map<std::string, const Entry*> latest_by_place(const room::Day& day,
   return latest;
 }
 
-std::string title(const room::Enclosure& enclosure) {
-  return enclosure.name.empty() ? enclosure.id.text() : enclosure.name;
-}
-
-/// Whether the sun of the room's wall clock is surely down: the night range may apply.
+/// Whether it may be night for the enclosure: between 19:00 and 08:00 on the room's clock. Common
+/// practice, no source.
 bool may_be_night(const room::Day& day, const Entry& entry) {
   const auto hour = std::stoi(day.zone.wall_text(entry.at).substr(11, 2));
   return hour < 8 || hour >= 19;
@@ -92,7 +89,7 @@ Finding outside(const room::Day& day, const room::Enclosure& enclosure, const En
   finding.when = When::today;
   finding.subject_kind = "enclosure";
   finding.subject = enclosure.id.text();
-  finding.headline = fmt::format("{}: {} {} is outside {}", title(enclosure), what, value,
+  finding.headline = fmt::format("{}: {} {} is outside {}", room::called(enclosure), what, value,
                                  species::for_people(wanted.fact->value, units));
   finding.evidence =
       fmt::format("Read {} on {}; {} wants {} ({}).{}", value, day.zone.wall_text(entry.at),
@@ -176,7 +173,7 @@ std::optional<Key> key_for_place(std::string_view written) {
 std::vector<Finding> findings(const room::Day& day) {
   std::vector<Finding> found;
   for (const room::Enclosure& enclosure : day.room->enclosures) {
-    if (enclosure.retired && *enclosure.retired <= day.date) continue;
+    if (!room::in_use(enclosure, day.date)) continue;
     const auto animals = day.animals_in(enclosure.id);
     judge_temperatures(day, enclosure, animals, found);
     judge_humidity(day, enclosure, animals, found);

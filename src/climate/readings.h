@@ -10,7 +10,8 @@
 
 namespace warmside::climate {
 
-/// A value against its range. Edging: inside, but within a tenth of the range's width of an end.
+/// A value against its range. Edging: inside, but within a tenth of the range's width of an end
+/// (our own choice).
 enum class Standing { inside, edging, outside };
 
 /// For any linear quantity or a Temperature.

@@ -72,10 +72,8 @@ std::vector<Finding> findings(const room::Day& day) {
     finding.when = fast ? When::now : When::today;
     finding.subject_kind = "animal";
     finding.subject = animal.animal->id.text();
-    finding.headline =
-        fmt::format("{} has lost {:.1f} % of its mass in {} days",
-                    animal.animal->name.empty() ? animal.animal->id.text() : animal.animal->name,
-                    lost * 100, took_days);
+    finding.headline = fmt::format("{} has lost {:.1f} % of its mass in {} days",
+                                   room::called(*animal.animal), lost * 100, took_days);
     finding.evidence = fmt::format(
         "{} on {}, down from {} on {}, the highest of the 90 days before; limit {} ({}).",
         for_people(*latest->mass, units), to_text(day.date_of(*latest)),

@@ -10,35 +10,34 @@ namespace {
 
 using room::AnimalDay;
 
-std::string name_of(const AnimalDay& animal) {
-  return animal.animal->name.empty() ? animal.animal->id.text() : animal.animal->name;
-}
-
 /// An animal's class and why.
 std::pair<ServiceClass, std::string> class_of(const AnimalDay& animal,
                                               const std::set<room::AnimalId>& watched) {
   if (animal.ill_since) {
-    return {ServiceClass::sick, fmt::format("{} is noted as ill since {}", name_of(animal),
-                                            to_text(*animal.ill_since))};
+    return {ServiceClass::sick,
+            fmt::format("{} is noted as ill since {}", room::called(*animal.animal),
+                        to_text(*animal.ill_since))};
   }
   if (animal.quarantine_since) {
-    return {ServiceClass::quarantine, fmt::format("{} is in quarantine since {}", name_of(animal),
-                                                  to_text(*animal.quarantine_since))};
+    return {ServiceClass::quarantine,
+            fmt::format("{} is in quarantine since {}", room::called(*animal.animal),
+                        to_text(*animal.quarantine_since))};
   }
   if (watched.contains(animal.animal->id)) {
     return {ServiceClass::observation,
-            fmt::format("{} is under observation: see the findings", name_of(animal))};
+            fmt::format("{} is under observation: see the findings", room::called(*animal.animal))};
   }
   if (animal.hatchling) {
     return {ServiceClass::young_and_clean_amphibians,
-            fmt::format("{} is newly hatched", name_of(animal))};
+            fmt::format("{} is newly hatched", room::called(*animal.animal))};
   }
   if (is_amphibian(animal.profile.group)) {
     return {ServiceClass::young_and_clean_amphibians,
             "amphibians out of quarantine come first: their skin takes up what hands carry"};
   }
   if (animal.animal->breeding) {
-    return {ServiceClass::breeding, fmt::format("{} is a healthy breeder", name_of(animal))};
+    return {ServiceClass::breeding,
+            fmt::format("{} is a healthy breeder", room::called(*animal.animal))};
   }
   return {ServiceClass::resident, "healthy residents"};
 }
@@ -152,7 +151,7 @@ std::vector<std::string> before(const room::Day& day, const Candidate* previous,
 std::vector<Place> order_of_service(const room::Day& day, const std::set<room::AnimalId>& watched) {
   std::vector<Candidate> candidates;
   for (const room::Enclosure& enclosure : day.room->enclosures) {
-    if (enclosure.retired && *enclosure.retired <= day.date) continue;
+    if (!room::in_use(enclosure, day.date)) continue;
     candidates.push_back(candidate_for(day, enclosure, watched));
   }
   std::sort(candidates.begin(), candidates.end(),

@@ -13,7 +13,7 @@ std::vector<Finding> findings(const room::Day& day) {
   const UnitSystem units = day.room->info.units;
   std::vector<Finding> found;
   for (const room::Lamp& lamp : day.room->lamps) {
-    if (!lamp.uvb || (lamp.retired && *lamp.retired <= day.date)) continue;
+    if (!lamp.uvb || !room::in_use(lamp, day.date)) continue;
     const room::Subject subject{room::SubjectKind::lamp, lamp.id.text()};
     const Entry* replaced = day.history->latest(subject, EntryKind::replaced);
     const Entry *first = nullptr, *latest = nullptr;

@@ -23,7 +23,8 @@ void put_findings(const round::Round& round, Sheet& sheet) {
   sheet.heading("What was noticed");
   if (round.findings.empty()) sheet.line("Nothing. All readings and weighings are in order.", 2);
   const char* last = "";
-  for (const Finding& finding : round.findings) {
+  for (std::size_t i = 0; i < round.findings.size(); ++i) {
+    const Finding& finding = round.findings[i];
     const char* when = name_of(finding.when);
     if (std::string_view(when) != last) {
       sheet.line(fmt::format("[{}]", when), 2, 0,
@@ -32,6 +33,12 @@ void put_findings(const round::Round& round, Sheet& sheet) {
     last = when;
     sheet.line("* " + finding.headline, 2, 2, Tone::strong);
     sheet.line(finding.evidence, 4);
+    // Several in a row that ask for the same, as after days away, say it once.
+    if (i + 1 < round.findings.size() && round.findings[i + 1].when == finding.when &&
+        round.findings[i + 1].advice == finding.advice &&
+        round.findings[i + 1].source == finding.source) {
+      continue;
+    }
     sheet.line("Do: " + finding.advice, 4, 4);
     sheet.line("Source: " + finding.source, 4, 4, Tone::faint);
   }

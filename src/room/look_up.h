@@ -19,6 +19,18 @@ const Record* find(const std::vector<Record>& records, const decltype(Record::id
   return at != records.end() && at->id == id ? &*at : nullptr;
 }
 
+/// What people call a record: its name, or its id where it has none.
+template <class Record>
+const std::string& called(const Record& record) {
+  return record.name.empty() ? record.id.text() : record.name;
+}
+
+/// Whether a thing that can be retired is in use on a day.
+template <class Record>
+bool in_use(const Record& record, Date day) {
+  return !record.retired || *record.retired > day;
+}
+
 /// Puts every list of the room in id order.
 void sort_records(Room& room);
 

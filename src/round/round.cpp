@@ -132,12 +132,11 @@ Stop stop_at(const room::Day& day, const hygiene::Place& place) {
     return stop;
   }
   stop.enclosure = place.enclosure->id;
-  stop.title = place.enclosure->name.empty() ? place.enclosure->id.text() : place.enclosure->name;
+  stop.title = room::called(*place.enclosure);
   stop.where = place_words(*place.enclosure);
   for (const room::AnimalDay* animal : day.animals_in(place.enclosure->id)) {
     stop.animals.push_back(animal->animal->id);
-    stop.animal_names.push_back(animal->animal->name.empty() ? animal->animal->id.text()
-                                                             : animal->animal->name);
+    stop.animal_names.push_back(room::called(*animal->animal));
   }
   return stop;
 }
@@ -199,9 +198,9 @@ Round lay_out(const room::Day& day, std::span<const Finder> finders) {
     Stop stop = stop_at(day, place);
     for (const Task& task : tasks) {
       const room::Enclosure* home = room::find(day.room->enclosures, task.enclosure);
-      const bool here = task.enclosure == stop.enclosure ||
-                        (place.enclosure == nullptr &&
-                         (home == nullptr || (home->retired && *home->retired <= day.date)));
+      const bool here =
+          task.enclosure == stop.enclosure ||
+          (place.enclosure == nullptr && (home == nullptr || !room::in_use(*home, day.date)));
       if (here && task.due.date <= day.date) stop.tasks.push_back(task);
     }
     if (!stop.tasks.empty()) round.stops.push_back(std::move(stop));

@@ -22,17 +22,8 @@ int whole_days(Duration every) {
   return std::max(1, static_cast<int>(std::lround(every.days())));
 }
 
-std::string name_of(const AnimalDay& animal) {
-  return animal.animal->name.empty() ? animal.animal->id.text() : animal.animal->name;
-}
-
 std::string every_words(int days) {
   return days == 1 ? "every day" : fmt::format("every {} days", days);
-}
-
-template <class Record>
-bool in_use(const Record& record, Date day) {
-  return !record.retired || *record.retired > day;
 }
 
 /// Builds the tasks of one day.
@@ -44,7 +35,7 @@ class Planner {
   std::vector<Task> plan() {
     for (const AnimalDay& animal : day_.animals) plan_animal(animal);
     for (const room::Enclosure& enclosure : day_.room->enclosures) {
-      if (in_use(enclosure, day_.date)) plan_enclosure(enclosure);
+      if (room::in_use(enclosure, day_.date)) plan_enclosure(enclosure);
     }
     plan_equipment();
     plan_standing_tasks();
@@ -80,7 +71,7 @@ class Planner {
     const Subject subject = room::subject_of(*animal.animal);
     int every = whole_days(std::get<Duration>(interval->value));
 
-    Task task = animal_task(TaskKind::feeding, animal, "feed " + name_of(animal));
+    Task task = animal_task(TaskKind::feeding, animal, "feed " + room::called(*animal.animal));
     Recurrence recurrence;
     const Entry* offered = day_.history->latest_of(subject, {EntryKind::fed, EntryKind::refused});
     std::string last = "no meal in the notebook";
@@ -166,7 +157,7 @@ class Planner {
           "{}{}", row->situation == Situation::any ? "" : fmt::format("{}, ", word(row->situation)),
           word(row->trust));
     }
-    Task task = animal_task(TaskKind::weighing, animal, "weigh " + name_of(animal));
+    Task task = animal_task(TaskKind::weighing, animal, "weigh " + room::called(*animal.animal));
     task.detail = animal.brumating_since ? "quickly and gently: it is not fed and stays cool"
                                          : "before it is fed";
     if (animal.weighing != nullptr) {
@@ -188,7 +179,7 @@ class Planner {
     const Date began = stuck ? day_.date_of(*shed) : *animal.in_shed_since;
     const Entry* checked = latest_check(subject, "shed", began);
     Task task = animal_task(TaskKind::shed_check, animal,
-                            fmt::format("look at the shed of {}", name_of(animal)));
+                            fmt::format("look at the shed of {}", room::called(*animal.animal)));
     task.detail =
         stuck ? "stuck on " + to_text(day_.date_of(*shed)) +
                     ": look at eyes, toes and tail tip; offer a humid hide; what stays on is for "
@@ -206,7 +197,7 @@ class Planner {
     if (!is_amphibian(animal.profile.group)) {
       if (const auto* row = interval("quarantine_mite_check", animal)) {
         Task task = animal_task(TaskKind::quarantine_mite_check, animal,
-                                fmt::format("check {} for mites", name_of(animal)));
+                                fmt::format("check {} for mites", room::called(*animal.animal)));
         task.detail = "eyes, chin, water dish; three clean checks two weeks apart";
         finish(std::move(task), whole_days(row->every), latest_check(subject, "mites", began),
                "quarantine since " + to_text(began));
@@ -220,7 +211,7 @@ class Planner {
     const int wanted = std::stoi(rules_.rule("quarantine_faecal_negatives").value);
     if (row == nullptr || samples >= wanted) return;
     Task task = animal_task(TaskKind::quarantine_faecal_test, animal,
-                            fmt::format("faecal sample of {}", name_of(animal)));
+                            fmt::format("faecal sample of {}", room::called(*animal.animal)));
     task.detail =
         fmt::format("number {} of {}; for the veterinarian's laboratory{}{}", samples + 1, wanted,
                     animal.profile.text(Key::quarantine_tests).empty() ? "" : ": ",
@@ -340,7 +331,7 @@ class Planner {
       finish(std::move(task), whole_days(row->every), last, std::string(word(row->trust)));
     };
     for (const room::Thermostat& thermostat : day_.room->thermostats) {
-      if (!in_use(thermostat, day_.date)) continue;
+      if (!room::in_use(thermostat, day_.date)) continue;
       const Subject subject{SubjectKind::thermostat, thermostat.id.text()};
       plan(TaskKind::thermostat_test, "test thermostat " + thermostat.id.text(), subject,
            thermostat.enclosure, "compare the probe with a second thermometer; feel no cables",
@@ -356,14 +347,14 @@ class Planner {
            day_.history->latest(subject, EntryKind::tested));
     }
     for (const room::Lamp& lamp : day_.room->lamps) {
-      if (!lamp.uvb || !in_use(lamp, day_.date) || !anyone_awake_in(lamp.enclosure)) continue;
+      if (!lamp.uvb || !room::in_use(lamp, day_.date) || !anyone_awake_in(lamp.enclosure)) continue;
       const Subject subject{SubjectKind::lamp, lamp.id.text()};
       plan(TaskKind::uv_reading, "UV reading under " + lamp.id.text(), subject, lamp.enclosure,
            "at the basking place, after an hour of burning; do not look into the lamp",
            every("uv_reading"), day_.history->latest(subject, EntryKind::uv_reading));
     }
     for (const room::Jar& jar : day_.room->jars) {
-      if (in_use(jar, day_.date)) plan_jar(jar, every("jar_age"));
+      if (room::in_use(jar, day_.date)) plan_jar(jar, every("jar_age"));
     }
   }
 
@@ -390,7 +381,7 @@ class Planner {
 
   void plan_standing_tasks() {
     for (const room::StandingTask& own : day_.room->tasks) {
-      if (!in_use(own, day_.date)) continue;
+      if (!room::in_use(own, day_.date)) continue;
       const AnimalDay* animal = nullptr;
       for (const AnimalDay& candidate : day_.animals) {
         if (candidate.animal->id == own.animal) animal = &candidate;

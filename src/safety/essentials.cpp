@@ -10,15 +10,10 @@ namespace {
 constexpr const char* kElectricalCaution =
     " Local code goes first; anything behind a plug is for a licensed electrician.";
 
-template <class Record>
-bool in_use(const Record& record, Date day) {
-  return !record.retired || *record.retired > day;
-}
-
 std::string place_of(const room::Room& room, const room::EnclosureId& id) {
   const room::Enclosure* enclosure = room::find(room.enclosures, id);
   if (enclosure == nullptr) return "the room";
-  return enclosure->name.empty() ? enclosure->id.text() : enclosure->name;
+  return room::called(*enclosure);
 }
 
 Finding missing(When when, std::string kind, std::string subject, std::string headline,
@@ -44,9 +39,9 @@ std::vector<Finding> findings(const room::Day& day) {
   const room::Room& room = *day.room;
   std::vector<Finding> found;
   for (const room::Heater& heater : room.heaters) {
-    if (!in_use(heater, day.date)) continue;
+    if (!room::in_use(heater, day.date)) continue;
     const room::Thermostat* thermostat = room::find(room.thermostats, heater.thermostat);
-    if (thermostat != nullptr && in_use(*thermostat, day.date)) continue;
+    if (thermostat != nullptr && room::in_use(*thermostat, day.date)) continue;
     const bool mat = heater.kind == room::HeaterKind::mat;
     found.push_back(missing(
         When::now, "heater", heater.id.text(),
@@ -62,10 +57,11 @@ std::vector<Finding> findings(const room::Day& day) {
             kElectricalCaution));
   }
   for (const room::Enclosure& enclosure : room.enclosures) {
-    if (!in_use(enclosure, day.date) || day.animals_in(enclosure.id).empty()) continue;
+    if (!room::in_use(enclosure, day.date) || day.animals_in(enclosure.id).empty()) continue;
     const bool has_thermometer = std::any_of(
         room.instruments.begin(), room.instruments.end(), [&](const room::Instrument& i) {
-          return i.enclosure == enclosure.id && measures_temperature(i) && in_use(i, day.date);
+          return i.enclosure == enclosure.id && measures_temperature(i) &&
+                 room::in_use(i, day.date);
         });
     if (has_thermometer) continue;
     found.push_back(missing(When::today, "enclosure", enclosure.id.text(),
@@ -80,8 +76,9 @@ std::vector<Finding> findings(const room::Day& day) {
                                        return d.kind == room::SafetyDeviceKind::smoke_alarm ||
                                               d.kind == room::SafetyDeviceKind::heat_alarm;
                                      });
-  const auto heaters = std::count_if(room.heaters.begin(), room.heaters.end(),
-                                     [&](const room::Heater& h) { return in_use(h, day.date); });
+  const auto heaters =
+      std::count_if(room.heaters.begin(), room.heaters.end(),
+                    [&](const room::Heater& h) { return room::in_use(h, day.date); });
   if (!has_alarm && heaters > 0) {
     found.push_back(missing(
         When::today, "room", "room", "There is no smoke alarm in the room's list",

@@ -17,8 +17,7 @@ std::optional<Date> opened_on(const room::Day& day, const room::Jar& jar) {
 std::vector<Finding> findings(const room::Day& day) {
   std::vector<Finding> found;
   for (const room::Jar& jar : day.room->jars) {
-    const bool in_use = !jar.retired || *jar.retired > day.date;
-    if (!in_use || !jar.expires || *jar.expires >= day.date) continue;
+    if (!room::in_use(jar, day.date) || !jar.expires || *jar.expires >= day.date) continue;
     found.push_back({When::today, "jar", jar.id.text(),
                      fmt::format("The jar {} is past its date", jar.id.text()),
                      fmt::format("{}, good until {}.", word(jar.contents), to_text(*jar.expires)),
