@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 namespace warmside::climate {
 namespace {
@@ -80,6 +81,29 @@ double saturation_pressure_pa(double t_k) {
 
 double saturation_slope_pa_per_k(double t_k) {
   return saturation_pressure_pa(t_k) * branch(t_k).log_slope(t_k);
+}
+
+SaturatedVapour saturated_vapour(double t_k) {
+  constexpr double kFrom_k = 213.15, kStep_k = 0.25;
+  constexpr std::size_t kSteps = 800;
+  static const std::vector<SaturatedVapour> table = [] {
+    std::vector<SaturatedVapour> rows;
+    for (std::size_t i = 0; i <= kSteps; ++i) {
+      const double t = kFrom_k + kStep_k * static_cast<double>(i);
+      const double density = saturation_pressure_pa(t) / (kVapourGasConstant * t);
+      rows.push_back({density, density * (branch(t).log_slope(t) - 1 / t)});
+    }
+    return rows;
+  }();
+  const double place = std::clamp((t_k - kFrom_k) / kStep_k, 0.0, kSteps - 1e-9);
+  const auto i = static_cast<std::size_t>(place);
+  const double u = place - static_cast<double>(i);
+  const SaturatedVapour &a = table[i], &b = table[i + 1];
+  // Cubic Hermite between the rows.
+  const double rise = b.kg_per_m3 - a.kg_per_m3;
+  const double c1 = kStep_k * a.kg_per_m3_k, c2 = kStep_k * b.kg_per_m3_k;
+  const double p2 = 3 * rise - 2 * c1 - c2, p3 = c1 + c2 - 2 * rise;
+  return {a.kg_per_m3 + u * (c1 + u * (p2 + u * p3)), (c1 + u * (2 * p2 + 3 * u * p3)) / kStep_k};
 }
 
 double vaporisation_heat_j_per_kg(double t_k) {

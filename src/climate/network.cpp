@@ -1,5 +1,6 @@
 #include "climate/network.h"
 
+#include <algorithm>
 #include <cmath>
 #include <numeric>
 
@@ -30,6 +31,55 @@ class Islands {
   std::vector<int> parent_;
 };
 
+void check_moisture(const Network& network, std::vector<std::string>& wrong) {
+  if (!(network.air_heat_j_per_m3_k > 0)) wrong.push_back("air without heat capacity");
+  std::vector<bool> holds(network.nodes.size() + network.boundaries.size(), false);
+  std::fill(holds.begin() + static_cast<std::ptrdiff_t>(network.nodes.size()), holds.end(), true);
+  const auto is_air = [&](int end) {
+    return end >= 0 && end < static_cast<int>(holds.size()) && holds[static_cast<std::size_t>(end)];
+  };
+  for (const AirVolume& volume : network.air) {
+    if (volume.node < 0 || volume.node >= network.node_count()) {
+      wrong.push_back("an air volume without a node");
+      return;
+    }
+    if (is_air(volume.node)) wrong.push_back("two air volumes in one node");
+    holds[static_cast<std::size_t>(volume.node)] = true;
+    if (!(volume.volume_m3 > 0) || !(volume.start_kg_per_m3 >= 0 && volume.start_kg_per_m3 < 1)) {
+      wrong.push_back("an air volume that cannot be");
+    }
+  }
+  if (network.air.empty()) return;
+  const auto inspect = [&](const auto& link) {
+    if (link.air && !(is_air(link.a) && is_air(link.b))) {
+      wrong.push_back("moving air between ends that are not air");
+    }
+  };
+  for (const Conduction& link : network.conductions) inspect(link);
+  for (const Convection& link : network.convections) inspect(link);
+  for (const WetSurface& wet : network.wet) {
+    if (wet.convection < 0 || wet.convection >= static_cast<int>(network.convections.size())) {
+      wrong.push_back("a wet surface without a convection");
+      continue;
+    }
+    const Convection& link = network.convections[static_cast<std::size_t>(wet.convection)];
+    if (link.a >= network.node_count() || !is_air(link.b) || link.b >= network.node_count()) {
+      wrong.push_back("a wet surface whose convection is not from a node to air");
+    }
+    if (!(wet.area_m2 > 0) || !(wet.wet_share >= 0 && wet.wet_share <= 1) ||
+        !(wet.start_film_kg >= 0)) {
+      wrong.push_back("a wet surface that cannot be");
+    }
+  }
+  for (const Misting& misting : network.misting) {
+    const double whole = std::accumulate(misting.parts.begin(), misting.parts.end(), 0.0);
+    if (misting.parts.size() != network.wet.size() || !(std::fabs(whole - 1) <= 1e-9) ||
+        !(misting.kg >= 0) || !(misting.second_of_day >= 0 && misting.second_of_day <= kDay_s)) {
+      wrong.push_back("a misting that cannot be");
+    }
+  }
+}
+
 }  // namespace
 
 std::vector<std::string> check(const Network& network) {
@@ -58,9 +108,14 @@ std::vector<std::string> check(const Network& network) {
   const auto inspect_temperature = [&](double t_k, const std::string& name) {
     if (!(t_k >= 0) || !std::isfinite(t_k)) wrong.push_back(name + ": not a temperature");
   };
+  const auto inspect_vapour = [&](double kg_per_m3, const std::string& name) {
+    if (!(kg_per_m3 >= 0 && kg_per_m3 < 1)) wrong.push_back(name + ": not an amount of vapour");
+  };
   for (const Boundary& boundary : network.boundaries) {
     inspect_temperature(boundary.value_k, boundary.name);
     for (double t_k : boundary.hourly_k) inspect_temperature(t_k, boundary.name);
+    inspect_vapour(boundary.vapour_kg_per_m3, boundary.name);
+    for (double x : boundary.hourly_kg_per_m3) inspect_vapour(x, boundary.name);
   }
   if (network.nodes.empty()) wrong.push_back("there is no node");
   for (int i = 0; i < network.node_count(); ++i) {
@@ -86,6 +141,7 @@ std::vector<std::string> check(const Network& network) {
     if (!(sensor.lag_s >= 0) || !std::isfinite(sensor.lag_s)) {
       wrong.push_back(sensor.name + ": a lag that cannot be");
     }
+    if (sensor.radiance && sensor.lag_s > 0) wrong.push_back(sensor.name + ": radiance has no lag");
   }
   const auto in_day = [](double second) { return second >= 0 && second <= kDay_s; };
   for (const Heater& heater : network.heaters) {
@@ -99,6 +155,8 @@ std::vector<std::string> check(const Network& network) {
     if (heater.control == ControlKind::none) continue;
     if (heater.sensor < 0 || heater.sensor >= static_cast<int>(network.sensors.size())) {
       wrong.push_back(heater.name + ": its thermostat has no probe");
+    } else if (network.sensors[static_cast<std::size_t>(heater.sensor)].radiance) {
+      wrong.push_back(heater.name + ": radiance cannot control it");
     }
     if (heater.set_point.points.empty()) wrong.push_back(heater.name + ": no set point");
     double second = 0;
@@ -111,18 +169,32 @@ std::vector<std::string> check(const Network& network) {
     }
     if (!(heater.band_k > 0)) wrong.push_back(heater.name + ": a band of nothing");
   }
+  check_moisture(network, wrong);
   return wrong;
 }
 
-double boundary_k(const Boundary& boundary, double time_s) {
-  if (boundary.hourly_k.empty()) return boundary.value_k;
-  const auto n = static_cast<double>(boundary.hourly_k.size());
+namespace {
+
+/// An hourly course read in straight lines, round and round; `fixed` when there is none.
+double by_the_hour(const std::vector<double>& hourly, double fixed, double time_s) {
+  if (hourly.empty()) return fixed;
+  const auto n = static_cast<double>(hourly.size());
   double hour = std::fmod(time_s / 3600, n);
   if (hour < 0) hour += n;
-  const auto first = static_cast<std::size_t>(hour) % boundary.hourly_k.size();
-  const auto next = (first + 1) % boundary.hourly_k.size();
+  const auto first = static_cast<std::size_t>(hour) % hourly.size();
+  const auto next = (first + 1) % hourly.size();
   const double f = hour - std::floor(hour);
-  return boundary.hourly_k[first] * (1 - f) + boundary.hourly_k[next] * f;
+  return hourly[first] * (1 - f) + hourly[next] * f;
+}
+
+}  // namespace
+
+double boundary_k(const Boundary& boundary, double time_s) {
+  return by_the_hour(boundary.hourly_k, boundary.value_k, time_s);
+}
+
+double boundary_kg_per_m3(const Boundary& boundary, double time_s) {
+  return by_the_hour(boundary.hourly_kg_per_m3, boundary.vapour_kg_per_m3, time_s);
 }
 
 double set_point_k(const SetPoint& set_point, double second_of_day) {

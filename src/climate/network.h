@@ -12,6 +12,13 @@
 // The 0.01 K^2 keeps q smooth at dT = 0, where a power law has an infinite slope; at dT = 1 K it
 // changes q by 0.2 %. k_a holds where a is warmer, k_b where b is (a warm floor stirs its air, a
 // cool one does not).
+//
+// Where nodes hold air (AirVolume), vapour moves too, kg/s, with D = rho_a - rho_b:
+//     links that are air       m = (q / dT) / C D           C: Network::air_heat_j_per_m3_k
+//     wet and cold surfaces    m = g [(s + (1 - s) f) D+ + D-],   g = (q / dT) / (C Le^(2/3)),
+//                              f = film / (film + 10 g/m2 A),  D = rho_sat(T_a) - rho_b
+// D+ and D- are the parts of D above and below 0, smoothed over 0.01 g/m3. Each kg takes
+// kVapourHeat_j_per_kg from the surface, or brings it as dew.
 
 #include <cstdint>
 #include <string>
@@ -20,6 +27,14 @@
 namespace warmside::climate {
 
 inline constexpr double kSmoothing_k2 = 0.01;
+inline constexpr double kSmoothing_kg_per_m3 = 1e-5;
+/// Heat of vaporisation at 25 degC, the same at every temperature here; 1.2 % less at 38 degC.
+inline constexpr double kVapourHeat_j_per_kg = 2.442e6;
+/// Le^(2/3) with Le = thermal diffusivity over that of vapour in air, 22.0e-6 / 25.05e-6 m2/s at
+/// 25 degC (Marrero & Mason 1972 for the latter).
+inline constexpr double kLewisPower = 0.9171;
+/// A film of this much holds half of a surface's evaporation back. Common practice, no source.
+inline constexpr double kHalfFilm_kg_per_m2 = 0.01;
 
 struct Node {
   std::string name;             // "substrate warm 1", unique
@@ -32,21 +47,45 @@ struct Boundary {
   std::string name;
   double value_k = 293.15;       // used when the schedule is empty
   std::vector<double> hourly_k;  // hour h holds from h to h+1 in a straight line to the next; wraps
+  double vapour_kg_per_m3 = 0.0087;          // 20 degC at 50 %; used when the next is empty
+  std::vector<double> hourly_kg_per_m3 = {};  // as hourly_k, of the same length
 };
 
 /// Ends of links: 0..nodes-1 are nodes, then the boundaries.
 struct Conduction {
   int a = 0, b = 0;
   double w_per_k = 0;
+  bool air = false;  // carried by moving air, which takes its vapour along
 };
 struct Convection {
   int a = 0, b = 0;
   double k_a = 0, k_b = 0;    // W/K^(1+n), see above
   double exponent = 1.0 / 3;  // n; 1/3 for surfaces, 1/2 for flow through openings
+  bool air = false;           // carried by moving air, which takes its vapour along
 };
 struct Radiation {
   int a = 0, b = 0;
   double area_m2 = 0;  // X, the exchange area
+};
+
+/// A node that is air and holds vapour.
+struct AirVolume {
+  int node = 0;
+  double volume_m3 = 0;  // > 0
+  double start_kg_per_m3 = 0.0087;
+};
+/// A surface that gives vapour to air or takes it as dew, along its convection link.
+struct WetSurface {
+  int convection = 0;  // the link's index; its a is the surface, its b air
+  double area_m2 = 0;
+  double wet_share = 0;      // s above: kept wet from beneath, as by damp substrate or a dish
+  double start_film_kg = 0;  // dew or mist that lies on the rest
+};
+/// Water sprayed once a day, as a film on surfaces.
+struct Misting {
+  double second_of_day = 0;
+  double kg = 0;
+  std::vector<double> parts;  // for each wet surface; they sum to 1
 };
 
 /// Where a share of a heater's power goes.
@@ -60,6 +99,8 @@ struct Sensor {
   std::string name;
   std::vector<Share> feels;  // parts sum to 1
   double lag_s = 0;          // 0: at once
+  /// What a temp gun sees: the mean of T^4, not of T. Cannot control a heater, has no lag.
+  bool radiance = false;
 };
 
 enum class ControlKind { none, on_off, proportional };
@@ -93,6 +134,10 @@ struct Network {
   std::vector<Radiation> radiations;
   std::vector<Sensor> sensors;
   std::vector<Heater> heaters;
+  double air_heat_j_per_m3_k = 1200;  // density times specific heat of the air that moves
+  std::vector<AirVolume> air;         // empty: dry, no vapour anywhere
+  std::vector<WetSurface> wet;
+  std::vector<Misting> misting;
 
   int node_count() const { return static_cast<int>(nodes.size()); }
   int boundary_end(int boundary) const { return node_count() + boundary; }
@@ -105,6 +150,8 @@ std::vector<std::string> check(const Network& network);
 
 /// Temperature of a boundary at a time since the start, s.
 double boundary_k(const Boundary& boundary, double time_s);
+/// The vapour in a boundary's air at a time since the start, s.
+double boundary_kg_per_m3(const Boundary& boundary, double time_s);
 /// Set point at a second of the day.
 double set_point_k(const SetPoint& set_point, double second_of_day);
 /// Whether a heater's timer lets it run at a second of the day.

@@ -115,7 +115,7 @@ ClimateCase hysteresis() {
   panel.control = ControlKind::on_off;
   panel.sensor = 0;
   panel.set_point = {{{0, kZero_k + 28}}};
-  panel.band_k = 2;
+  panel.band_k = 1;
   return {"hysteresis", net, 0, true};
 }
 

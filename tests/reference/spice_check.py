@@ -6,9 +6,11 @@ decks are run with ngspice, which shares nothing with the solver but the deck, a
 compared. In FOLDER the files are kept; without it they go with the run.
 
 Where no contact switches: every node and sensor at every record within 0.001 K. Where one does, the
-moments drift apart, and the day is compared: energy and duty within 0.1 %, switchings within 0.2 %
+moments drift apart, and the day is compared: energy and duty within 0.1 %, switchings within 0.5 %
 or 1, each mean and both ends of the range over the last 12 hours within 0.02 K. There ngspice is the
 less exact of the two: it moves a switch on a predicted voltage, a little before the end of the band.
+Its count falls towards ours as its step does: 994, 987, 982 and 981 switchings with 2, 1, 0.5 and
+0.25 s (ngspice 39), 979 of ours; CVODE, with root finding, agrees within 1 (cvode_test.cpp).
 """
 
 import math
@@ -96,7 +98,7 @@ def check(name, folder):
                 continue
             mine, other = int(heater["switches"]), next(counts)
             shown = f"{mine} / {other}"
-            if abs(mine - other) > max(1, 0.002 * other):
+            if abs(mine - other) > max(1, 0.005 * other):
                 wrong.append(f"{heater['heater']}: {mine} switchings against {other}")
     return (f"{name:15} {columns - 1:4} {worst_k:10.6f} {100 * worst_energy:10.5f} {shown:>13} "
             f"{took:7.2f}"), wrong

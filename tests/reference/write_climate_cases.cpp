@@ -19,8 +19,8 @@ void write(const ClimateCase& one, const std::string& folder) {
   NetlistOptions options;
   options.start_second_of_day = one.start_second_of_day;
   options.output_file = one.name + ".txt";
-  // ngspice moves a switch on the voltage it predicts, up to 0.005 K before the end of the band;
-  // with 0.5 s it opens and closes once in 547 times more than we and CVODE do.
+  // ngspice moves a switch on the voltage it predicts, a little before the end of the band; the
+  // less the shorter its steps are (spice_check.py).
   options.largest_step_s = one.switched ? 0.5 : 5;
   std::ofstream(folder + "/" + one.name + ".cir") << spice_netlist(one.network, options);
 

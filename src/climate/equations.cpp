@@ -1,0 +1,389 @@
+#include "climate/equations.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "climate/moist_air.h"
+#include "climate/radiation.h"
+
+namespace warmside::climate {
+namespace {
+
+constexpr double kDay_s = 86400;
+constexpr double kThird = 1.0 / 3, kHalf = 0.5;
+/// More dew than this runs down. Common practice, no source.
+constexpr double kMostFilm_kg_per_m2 = 0.1;
+constexpr double kRunningDown_s = 600;
+
+/// (dT^2 + s)^(n/2), given the root of dT^2 + s. The two exponents that the builder uses are quick.
+double power_of(double root, double exponent) {
+  if (exponent == kThird) return std::cbrt(root);
+  if (exponent == kHalf) return std::sqrt(root);
+  return std::pow(root, exponent);
+}
+
+}  // namespace
+
+Equations::Equations(const Network& network, Parts parts)
+    : contact(network.heaters.size(), 1),
+      piece(network.heaters.size(), Piece::all),
+      net_(network),
+      parts_(parts),
+      nodes_(network.node_count()),
+      boundaries_(static_cast<int>(network.boundaries.size())),
+      heaters_(static_cast<int>(network.heaters.size())) {
+  size_ = nodes_;
+  for (const Sensor& sensor : net_.sensors) {
+    lag_state_.push_back(parts.lags && sensor.lag_s > 0 ? size_++ : -1);
+  }
+  first_vapour_ = size_;
+  vapour_of_node_.assign(at(nodes_), -1);
+  for (const AirVolume& volume : net_.air) vapour_of_node_[at(volume.node)] = size_++;
+  for (const WetSurface& wet : net_.wet) {
+    film_state_.push_back(parts.films && wet.wet_share < 1 && !net_.air.empty() ? size_++ : -1);
+  }
+  for (const Heater& heater : net_.heaters) {
+    graded_.push_back(heater.control == ControlKind::proportional ||
+                      (heater.control == ControlKind::on_off && parts.mean_duty));
+  }
+  clock.wanted_k.assign(at(heaters_), 0);
+  clock.lit.assign(at(heaters_), 1);
+  clock.outside.setZero(outside_size());
+
+  std::map<int, int> place;
+  const auto place_of = [&](int end) {
+    const auto [found, added] = place.emplace(end, static_cast<int>(radiating_.size()));
+    if (added) radiating_.push_back(end);
+    return found->second;
+  };
+  for (const Radiation& link : net_.radiations) {
+    place_of(link.a);
+    place_of(link.b);
+  }
+  const auto n = static_cast<Eigen::Index>(radiating_.size());
+  exchange_.setZero(n, n);
+  for (const Radiation& link : net_.radiations) {
+    const int a = place_of(link.a), b = place_of(link.b);
+    exchange_(a, b) += link.area_m2;
+    exchange_(b, a) += link.area_m2;
+  }
+  exchange_sum_ = exchange_.rowwise().sum();
+  fourth_.setZero(n);
+  radiated_.setZero(n);
+  const auto links = static_cast<Eigen::Index>(net_.convections.size());
+  conductance_.setZero(links);
+  slope_.setZero(links);
+  dt_.setZero(links);
+}
+
+Equations::Vector Equations::start() const {
+  Vector y = Vector::Zero(size_);
+  for (int i = 0; i < nodes_; ++i) y[i] = net_.nodes[at(i)].start_k;
+  for (std::size_t v = 0; v < net_.air.size(); ++v) {
+    y[vapour_state(static_cast<int>(v))] = net_.air[v].start_kg_per_m3;
+  }
+  for (std::size_t w = 0; w < film_state_.size(); ++w) {
+    if (film_state_[w] >= 0) y[film_state_[w]] = net_.wet[w].start_film_kg;
+  }
+  for (std::size_t s = 0; s < lag_state_.size(); ++s) {
+    if (lag_state_[s] >= 0) y[lag_state_[s]] = felt_k(static_cast<int>(s), y);
+  }
+  return y;
+}
+
+Equations::Vector Equations::capacity() const {
+  Vector c = Vector::Ones(size_);
+  for (int i = 0; i < nodes_; ++i) c[i] = net_.nodes[at(i)].capacity_j_per_k;
+  for (std::size_t v = 0; v < net_.air.size(); ++v) {
+    c[vapour_state(static_cast<int>(v))] = net_.air[v].volume_m3;
+  }
+  return c;
+}
+
+void Equations::set_clock(double time_s, double second_of_day) {
+  const double second = std::fmod(second_of_day, kDay_s);
+  for (int b = 0; b < boundaries_; ++b) {
+    clock.outside[b] = boundary_k(net_.boundaries[at(b)], time_s);
+    clock.outside[boundaries_ + b] = boundary_kg_per_m3(net_.boundaries[at(b)], time_s);
+  }
+  for (int h = 0; h < heaters_; ++h) {
+    const Heater& heater = net_.heaters[at(h)];
+    clock.lit[at(h)] = timer_on(heater, second);
+    if (heater.control != ControlKind::none) {
+      clock.wanted_k[at(h)] = set_point_k(heater.set_point, second);
+    }
+  }
+}
+
+double Equations::felt_k(int sensor, const Vector& y) const {
+  const Sensor& one = net_.sensors[at(sensor)];
+  double t = 0;
+  if (one.radiance) {
+    for (const Share& share : one.feels) t += share.part * std::pow(end_k(share.node, y), 4);
+    return std::pow(t, 0.25);
+  }
+  for (const Share& share : one.feels) t += share.part * end_k(share.node, y);
+  return t;
+}
+
+double Equations::sensor_k(int sensor, const Vector& y) const {
+  const int state = lag_state_[at(sensor)];
+  return state >= 0 ? y[state] : felt_k(sensor, y);
+}
+
+double Equations::sensor_rate(int sensor, const Vector& rate) const {
+  const int state = lag_state_[at(sensor)];
+  if (state >= 0) return rate[state];
+  double sum = 0;
+  for (const Share& share : net_.sensors[at(sensor)].feels) {
+    if (share.node < nodes_) sum += share.part * rate[share.node];
+  }
+  return sum;
+}
+
+Equations::Duty Equations::duty_of(int h, const Vector& y) const {
+  const Heater& heater = net_.heaters[at(h)];
+  if (!clock.lit[at(h)]) return {0, 0};
+  if (heater.control == ControlKind::none || stuck_on) return {1, 0};
+  if (!graded(h)) return {static_cast<double>(contact[at(h)]), 0};
+  const double d =
+      (clock.wanted_k[at(h)] + heater.band_k / 2 - sensor_k(heater.sensor, y)) / heater.band_k;
+  const Piece p = piece[at(h)];
+  if (p == Piece::none || (p == Piece::all && d <= 0)) return {0, 0};
+  if (p == Piece::full || (p == Piece::all && d >= 1)) return {1, 0};
+  return {d, -1 / heater.band_k};
+}
+
+Piece Equations::piece_by_sensor(int h, const Vector& y) const {
+  const Heater& heater = net_.heaters[at(h)];
+  const double d =
+      (clock.wanted_k[at(h)] + heater.band_k / 2 - sensor_k(heater.sensor, y)) / heater.band_k;
+  return d >= 1 ? Piece::full : d <= 0 ? Piece::none : Piece::line;
+}
+
+std::uint64_t Equations::kinks(const Vector& y) const {
+  std::uint64_t sign = 0;
+  for (int h = 0; h < heaters_; ++h) {
+    sign = sign * 3 + (graded(h) && duty_of(h, y).slope != 0 ? 1 : 0);
+  }
+  return sign;
+}
+
+void Equations::convect(const Vector& y, bool with_slopes) {
+  for (std::size_t i = 0; i < net_.convections.size(); ++i) {
+    const Convection& link = net_.convections[i];
+    const double dt = end_k(link.a, y) - end_k(link.b, y);
+    const double square = dt * dt + kSmoothing_k2, root = std::sqrt(square);
+    const double power = power_of(root, link.exponent);
+    const double k = link.k_b + (link.k_a - link.k_b) * 0.5 * (1 + dt / root);
+    const auto row = static_cast<Eigen::Index>(i);
+    dt_[row] = dt;
+    conductance_[row] = k * power;
+    if (with_slopes) {
+      const double k_slope = (link.k_a - link.k_b) * 0.5 * kSmoothing_k2 / (square * root);
+      slope_[row] = power * (k * (1 + link.exponent * dt * dt / square) + k_slope * dt);
+    }
+  }
+}
+
+Equations::WetFlow Equations::wet_flow(int index, double difference, const Vector& y) const {
+  const WetSurface& wet = net_.wet[at(index)];
+  const double g = conductance_[wet.convection] / (net_.air_heat_j_per_m3_k * kLewisPower);
+  const double root =
+      std::sqrt(difference * difference + kSmoothing_kg_per_m3 * kSmoothing_kg_per_m3);
+  const double up = 0.5 * (difference + root), down = 0.5 * (difference - root);
+  const double up_slope = 0.5 * (1 + difference / root), down_slope = 1 - up_slope;
+  const double s = wet.wet_share;
+  WetFlow flow;
+  flow.beneath = g * s * difference;
+  flow.beneath_slope = g * s;
+  if (s < 1) {
+    const int state = film_state_[at(index)];
+    const double half = kHalfFilm_kg_per_m2 * wet.area_m2;
+    const double film = state >= 0 ? std::max(y[state], 0.0) : 0;
+    const double f = film / (film + half);
+    flow.film = g * (1 - s) * (f * up + down);
+    flow.film_slope = g * (1 - s) * (f * up_slope + down_slope);
+    if (state >= 0) {
+      flow.by_film = g * (1 - s) * up * half / ((film + half) * (film + half));
+      const double over = film - kMostFilm_kg_per_m2 * wet.area_m2;
+      if (over > 0) flow.run_off = over / kRunningDown_s;
+    } else {
+      flow.run_off = -flow.film;
+    }
+  }
+  flow.slope = flow.beneath_slope + flow.film_slope;
+  return flow;
+}
+
+void Equations::rates(const Vector& y, Vector& out, Vector& tally) {
+  // One vector for both while adding up: state rows, then tallies; outside ends meet their tally.
+  out.setZero(size_);
+  tally.setZero(tally_size());
+  const auto add = [&](int column, double x) {
+    if (column < size_) {
+      out[column] += x;
+    } else {
+      tally[column - size_] += x;
+    }
+  };
+  for (const Conduction& link : net_.conductions) {
+    const double q = link.w_per_k * (end_k(link.a, y) - end_k(link.b, y));
+    add(column(link.a), -q);
+    add(column(link.b), q);
+  }
+  convect(y, false);
+  for (std::size_t i = 0; i < net_.convections.size(); ++i) {
+    const auto row = static_cast<Eigen::Index>(i);
+    const double q = conductance_[row] * dt_[row];
+    add(column(net_.convections[i].a), -q);
+    add(column(net_.convections[i].b), q);
+  }
+  if (!radiating_.empty()) {
+    for (std::size_t i = 0; i < radiating_.size(); ++i) {
+      const double t = end_k(radiating_[i], y);
+      fourth_[static_cast<Eigen::Index>(i)] = t * t * t * t;
+    }
+    radiated_.noalias() = exchange_ * fourth_;
+    for (std::size_t i = 0; i < radiating_.size(); ++i) {
+      const auto k = static_cast<Eigen::Index>(i);
+      add(column(radiating_[i]), kStefanBoltzmann * (radiated_[k] - exchange_sum_[k] * fourth_[k]));
+    }
+  }
+  for (int h = 0; h < heaters_; ++h) {
+    const Heater& heater = net_.heaters[at(h)];
+    const double power = heater.power_w * duty_of(h, y).value;
+    tally[given_by(h)] = power;
+    for (const Share& share : heater.shares) out[share.node] += power * share.part;
+  }
+  for (std::size_t s = 0; s < lag_state_.size(); ++s) {
+    const int state = lag_state_[s];
+    if (state < 0) continue;
+    out[state] = (felt_k(static_cast<int>(s), y) - y[state]) / net_.sensors[s].lag_s;
+  }
+  if (net_.air.empty()) return;
+  const auto carry = [&](int a, int b, double conductance) {
+    const double m = conductance / net_.air_heat_j_per_m3_k * (vapour(a, y) - vapour(b, y));
+    add(vapour_column(a), -m);
+    add(vapour_column(b), m);
+  };
+  for (const Conduction& link : net_.conductions) {
+    if (link.air) carry(link.a, link.b, link.w_per_k);
+  }
+  for (std::size_t i = 0; i < net_.convections.size(); ++i) {
+    const Convection& link = net_.convections[i];
+    if (link.air) carry(link.a, link.b, conductance_[static_cast<Eigen::Index>(i)]);
+  }
+  for (int w = 0; w < static_cast<int>(net_.wet.size()); ++w) {
+    const Convection& link = net_.convections[at(net_.wet[at(w)].convection)];
+    const WetFlow flow = wet_flow(w, saturated_vapour(y[link.a]).kg_per_m3 - vapour(link.b, y), y);
+    const double m = flow.beneath + flow.film;
+    out[link.a] -= kVapourHeat_j_per_kg * m;
+    out[vapour_column(link.b)] += m;
+    tally[evaporated()] += m;
+    tally[drawn()] += flow.beneath;
+    tally[run_off()] += flow.run_off;
+    if (film_state_[at(w)] >= 0) out[film_state_[at(w)]] = -flow.film - flow.run_off;
+  }
+}
+
+void Equations::slopes(const Vector& y, double floor, std::vector<Entry>& out) {
+  out.clear();
+  // Where a column of the state or outside stands as a row: outside columns are tallies.
+  const auto link_slopes = [&](int a, int b, double by_a, double by_b) {
+    // q from column a to column b; by_a = dq/da, by_b = dq/db.
+    out.push_back({a, a, -by_a});
+    out.push_back({a, b, -by_b});
+    out.push_back({b, b, by_b});
+    out.push_back({b, a, by_a});
+  };
+  for (const Conduction& link : net_.conductions) {
+    link_slopes(column(link.a), column(link.b), link.w_per_k, -link.w_per_k);
+  }
+  convect(y, true);
+  for (std::size_t i = 0; i < net_.convections.size(); ++i) {
+    const double slope = slope_[static_cast<Eigen::Index>(i)];
+    link_slopes(column(net_.convections[i].a), column(net_.convections[i].b), slope, -slope);
+  }
+  const auto n = static_cast<Eigen::Index>(radiating_.size());
+  for (Eigen::Index i = 0; i < n; ++i) {
+    const double t = end_k(radiating_[static_cast<std::size_t>(i)], y);
+    fourth_[i] = 4 * kStefanBoltzmann * t * t * t;
+  }
+  for (Eigen::Index j = 0; j < n; ++j) {
+    const int c = column(radiating_[static_cast<std::size_t>(j)]);
+    out.push_back({c, c, -fourth_[j] * exchange_sum_[j]});
+    for (Eigen::Index i = 0; i < n; ++i) {
+      const double x = exchange_(i, j);
+      if (!(x > floor * std::min(exchange_sum_[i], exchange_sum_[j]))) continue;
+      out.push_back({column(radiating_[static_cast<std::size_t>(i)]), c, fourth_[j] * x});
+    }
+  }
+  for (int h = 0; h < heaters_; ++h) {
+    // A slope of 0 is put as well: sparse factors rely on one pattern.
+    if (!graded(h)) continue;
+    const Heater& heater = net_.heaters[at(h)];
+    const double slope = heater.power_w * duty_of(h, y).slope;
+    const auto by_column = [&](int c, double part) {
+      out.push_back({size_ + given_by(h), c, slope * part});
+      for (const Share& share : heater.shares) {
+        out.push_back({share.node, c, slope * part * share.part});
+      }
+    };
+    const int state = lag_state_[at(heater.sensor)];
+    if (state >= 0) {
+      by_column(state, 1);
+    } else {
+      for (const Share& share : net_.sensors[at(heater.sensor)].feels) {
+        by_column(column(share.node), share.part);
+      }
+    }
+  }
+  for (std::size_t s = 0; s < lag_state_.size(); ++s) {
+    const int state = lag_state_[s];
+    if (state < 0) continue;
+    const double rate = 1 / net_.sensors[s].lag_s;
+    out.push_back({state, state, -rate});
+    for (const Share& share : net_.sensors[s].feels) {
+      out.push_back({state, column(share.node), rate * share.part});
+    }
+  }
+  if (net_.air.empty()) return;
+  const auto carry = [&](int a, int b, double conductance) {
+    const double flow = conductance / net_.air_heat_j_per_m3_k;
+    link_slopes(vapour_column(a), vapour_column(b), flow, -flow);
+  };
+  for (const Conduction& link : net_.conductions) {
+    if (link.air) carry(link.a, link.b, link.w_per_k);
+  }
+  for (std::size_t i = 0; i < net_.convections.size(); ++i) {
+    const Convection& link = net_.convections[i];
+    if (link.air) carry(link.a, link.b, conductance_[static_cast<Eigen::Index>(i)]);
+  }
+  for (int w = 0; w < static_cast<int>(net_.wet.size()); ++w) {
+    const Convection& link = net_.convections[at(net_.wet[at(w)].convection)];
+    const SaturatedVapour saturated = saturated_vapour(y[link.a]);
+    const WetFlow flow = wet_flow(w, saturated.kg_per_m3 - vapour(link.b, y), y);
+    const int air = vapour_column(link.b), film = film_state_[at(w)];
+    // Columns: the surface's temperature, the air's vapour, the film.
+    const auto put = [&](int row, double by_difference, double by_film) {
+      out.push_back({row, link.a, by_difference * saturated.kg_per_m3_k});
+      out.push_back({row, air, -by_difference});
+      if (film >= 0) out.push_back({row, film, by_film});
+    };
+    put(link.a, -kVapourHeat_j_per_kg * flow.slope, -kVapourHeat_j_per_kg * flow.by_film);
+    put(air, flow.slope, flow.by_film);
+    put(size_ + evaporated(), flow.slope, flow.by_film);
+    put(size_ + drawn(), flow.beneath_slope, 0);
+    if (film >= 0) {
+      const double drain = flow.run_off > 0 ? 1 / kRunningDown_s : 0;
+      put(film, -flow.film_slope, -flow.by_film - drain);
+      if (drain > 0) out.push_back({size_ + run_off(), film, drain});
+    } else {
+      put(size_ + run_off(), -flow.film_slope, 0);
+    }
+  }
+}
+
+}  // namespace warmside::climate

@@ -1,0 +1,138 @@
+#pragma once
+// The inside of the solvers: a network compiled to its right-hand side and the slopes of it. Only
+// solver.cpp, transient.cpp and room_run.cpp read this.
+//
+// The state y: node temperatures, K; then sensors that lag, K; then the vapour of the air volumes,
+// kg/m3; then the films on wet surfaces, kg. The outside b: boundary temperatures, K, then their
+// vapour, kg/m3. Rates are in what the state holds times its capacity: W, K/s, kg/s, kg/s. Tallies
+// count what crosses the edge of the network, by the same terms, so that balances close exactly.
+
+#include <Eigen/Dense>
+#include <vector>
+
+#include "climate/network.h"
+
+namespace warmside::climate {
+
+/// Which part of its law a proportional thermostat goes by. The steady state is sought with each on
+/// one piece of it, since Newton's method may leap to and fro across the corners for ever.
+enum class Piece { all, line, full, none };
+
+class Equations {
+ public:
+  using Vector = Eigen::VectorXd;
+
+  struct Parts {
+    bool mean_duty = false;  // on/off thermostats act as proportional ones
+    bool lags = true;        // sensors that lag are states; else they are where they would end
+    bool films = true;       // films are states; else dew runs off at once
+  };
+  Equations(const Network& network, Parts parts);
+
+  const Network& net() const { return net_; }
+  int size() const { return size_; }
+  int outside_size() const { return 2 * boundaries_; }
+  /// Rows of the tallies.
+  int heat_to(int boundary) const { return boundary; }
+  int vapour_to(int boundary) const { return boundaries_ + boundary; }
+  int evaporated() const { return 2 * boundaries_; }        // from all liquid, less dew, kg/s
+  int drawn() const { return 2 * boundaries_ + 1; }         // of it from beneath, as substrate, kg/s
+  int run_off() const { return 2 * boundaries_ + 2; }       // dew that leaves as water, kg/s
+  int given_by(int heater) const { return 2 * boundaries_ + 3 + heater; }  // W
+  int tally_size() const { return 2 * boundaries_ + 3 + heaters_; }
+
+  Vector start() const;
+  Vector capacity() const;
+  /// Where a film stands in the state; -1: that surface has none.
+  int film_state(int wet) const { return film_state_[at(wet)]; }
+  int vapour_state(int volume) const { return first_vapour_ + volume; }
+
+  /// Set before rates() and slopes(); set_clock sets all from a time.
+  struct Clock {
+    Vector outside;
+    std::vector<double> wanted_k;  // per heater
+    std::vector<char> lit;         // per heater: its timer lets it run
+  };
+  Clock clock;
+  void set_clock(double time_s, double second_of_day);
+  /// Contacts of real on/off thermostats, 0 or 1.
+  std::vector<char> contact;
+  std::vector<Piece> piece;
+  bool stuck_on = false;
+
+  /// Whether the power of a heater depends on its sensor in degrees, not just on or off.
+  bool graded(int heater) const { return graded_[at(heater)] != 0; }
+  /// Where a graded heater's law stands, from its line drawn on beyond the corners.
+  Piece piece_by_sensor(int heater, const Vector& y) const;
+  double duty(int heater, const Vector& y) const { return duty_of(heater, y).value; }
+  double sensor_k(int sensor, const Vector& y) const;
+  /// What it would show after a long time.
+  double felt_k(int sensor, const Vector& y) const;
+  /// Rate of a sensor from the rates dy/dt of the state, K/s.
+  double sensor_rate(int sensor, const Vector& rate) const;
+
+  /// Rates of the state and of the tallies.
+  void rates(const Vector& y, Vector& out, Vector& tally);
+
+  /// One slope: d(row) / d(column). Rows: the state's rates, then the tallies. Columns: the state,
+  /// then the outside. Entries of the same place add up.
+  struct Entry {
+    int row, column;
+    double value;
+  };
+  /// The slopes at y; `floor` leaves out radiation between ends that exchange less than this share
+  /// of what each exchanges with all (0: nothing is left out).
+  void slopes(const Vector& y, double floor, std::vector<Entry>& out);
+  /// Changes when a slope jumps: a heater enters or leaves the line of its law.
+  std::uint64_t kinks(const Vector& y) const;
+
+ private:
+  static std::size_t at(int i) { return static_cast<std::size_t>(i); }
+  struct Duty {
+    double value = 0, slope = 0;
+  };
+  Duty duty_of(int heater, const Vector& y) const;
+  double end_k(int end, const Vector& y) const {
+    return end < nodes_ ? y[end] : clock.outside[end - nodes_];
+  }
+  /// Column of an end's temperature and of its vapour.
+  int column(int end) const { return end < nodes_ ? end : size_ + end - nodes_; }
+  int vapour_column(int end) const {
+    return end < nodes_ ? vapour_of_node_[at(end)] : size_ + boundaries_ + end - nodes_;
+  }
+  double vapour(int end, const Vector& y) const {
+    const int c = vapour_column(end);
+    return c < size_ ? y[c] : clock.outside[c - size_];
+  }
+  /// Where heat or vapour that leaves an end by its column shows: a row of the state or a tally.
+  int row(int column) const { return column; }  // outside columns and tallies lie alike
+
+  struct WetFlow {
+    double beneath = 0, film = 0, run_off = 0;  // kg/s from the surface; run off: what drains
+    double slope = 0;                           // of beneath + film with D, m3/s
+    double beneath_slope = 0, film_slope = 0;
+    double by_film = 0;                         // of film with the film's mass, 1/s
+  };
+  WetFlow wet_flow(int wet, double difference, const Vector& y) const;
+
+  struct Link {
+    int a, b;
+    double conductance, k_a, k_b, exponent;
+    bool air;
+  };
+  /// Conductances of the convections, W/K, and d q / d dT, as last computed.
+  void convect(const Vector& y, bool with_slopes);
+
+  const Network& net_;
+  Parts parts_;
+  int nodes_, boundaries_, heaters_, size_ = 0;
+  int first_vapour_ = 0;
+  std::vector<int> lag_state_, film_state_, vapour_of_node_;
+  std::vector<char> graded_;
+  std::vector<int> radiating_;   // ends that radiate
+  Eigen::MatrixXd exchange_;     // m2, between them
+  Vector exchange_sum_, fourth_, radiated_;
+  Vector conductance_, slope_, dt_;
+};
+
+}  // namespace warmside::climate
