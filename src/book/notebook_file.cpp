@@ -8,7 +8,7 @@
 #include <cmath>
 #include <vector>
 
-#include "book/quoted_text.h"
+#include "room/quoted_text.h"
 #include "core/csv.h"
 
 namespace warmside::book {
@@ -421,7 +421,7 @@ std::string notebook_line(const Entry& entry, UnitSystem units) {
   std::string out = "{";
   const auto put = [&](std::string_view name, std::string_view text) {
     if (out.size() > 1) out += ',';
-    out += fmt::format("\"{}\":{}", name, quoted(text));
+    out += fmt::format("\"{}\":{}", name, room::quoted(text));
   };
   put("id", to_text(entry.id));
   put("at", to_text(entry.at));

@@ -5,8 +5,9 @@
 #include <algorithm>
 #include <set>
 
-#include "book/quoted_text.h"
+#include "room/quoted_text.h"
 #include "room/toml_reader_internal.h"
+#include "room/toml_writer.h"
 
 namespace warmside::book {
 namespace {
@@ -132,46 +133,6 @@ class FileReader {
   std::set<std::string> known_;
 };
 
-/// A field as TOML; empty for an empty optional or reference.
-template <class T>
-std::string toml_text(const T& field, UnitSystem units) {
-  if constexpr (room::IsOptional<T>::value) {
-    return field ? toml_text(*field, units) : "";
-  } else if constexpr (std::same_as<T, std::string>) {
-    return quoted(field);
-  } else if constexpr (std::same_as<T, bool>) {
-    return field ? "true" : "false";
-  } else if constexpr (std::same_as<T, int>) {
-    return std::to_string(field);
-  } else if constexpr (std::same_as<T, double>) {
-    const std::string text = fmt::format("{}", field);  // shortest that reads back
-    return text.find_first_of(".e") == std::string::npos ? text + ".0" : text;
-  } else if constexpr (std::same_as<T, Date>) {
-    return to_text(field);
-  } else if constexpr (room::IsId<T>::value) {
-    return field.empty() ? "" : quoted(field.text());
-  } else {
-    return quoted(room::field_text(field, units));
-  }
-}
-
-template <class Record>
-void write_fields(const Record& record, UnitSystem units, std::string& out) {
-  std::vector<std::string> defaults;
-  const Record blank{};
-  Record::describe(blank, [&](const char*, room::Need, const auto& field, const char*) {
-    defaults.push_back(toml_text(field, units));
-  });
-  std::size_t i = 0;
-  Record::describe(record, [&](const char* name, room::Need need, const auto& field, const char*) {
-    const std::string text = toml_text(field, units);
-    if (need == room::Need::must || text != defaults[i]) {
-      out += fmt::format("{} = {}\n", name, text);
-    }
-    ++i;
-  });
-}
-
 }  // namespace
 
 void RecordPlaces::put(std::string_view kind, std::string_view id, std::string_view field,
@@ -214,11 +175,11 @@ Problems read_room_file(std::string_view text, const std::string& file_name, roo
 
 std::string write_room_file(const room::Room& room) {
   std::string out = "# Warmside room file. Its form: docs/room-file.md\n\n[room]\n";
-  write_fields(room.info, room.info.units, out);
+  room::write_fields(room.info, room.info.units, out);
   room::Room::for_each_kind(room, [&](const auto& records) {
     for (const auto& record : records) {
-      out += fmt::format("\n[[{}]]\nid = {}\n", record.kWord, quoted(record.id.text()));
-      write_fields(record, room.info.units, out);
+      out += fmt::format("\n[[{}]]\nid = {}\n", record.kWord, room::quoted(record.id.text()));
+      room::write_fields(record, room.info.units, out);
     }
   });
   return out;

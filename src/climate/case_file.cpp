@@ -1,84 +1,42 @@
 #include "climate/case_file.h"
 
-#include <algorithm>
-#include <map>
+#include <fmt/format.h>
 
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "climate/moist_air.h"
+#include "core/csv.h"
 #include "room/toml_reader_internal.h"
+#include "room/toml_writer.h"
 
 namespace warmside::climate {
 namespace {
 
-using room::Need;
 using room::TableReader;
 
-/// Hands every table of a list to `read`, with a reader of its fields.
 class CaseReader {
  public:
-  CaseReader(const toml::table& root, std::string file)
-      : root_(root), file_(std::move(file)) {}
+  CaseReader(const toml::table& root, std::string file) : root_(root), file_(std::move(file)) {}
 
   Checked<EnclosureCase> read() {
     EnclosureCase out;
-    one("case", [&](TableReader& r) { r("name", Need::may, out.name, "what to call it"); });
-    one("enclosure", [&](TableReader& r) {
-      r("length", Need::must, out.length, "inside, left to right");
-      r("width", Need::must, out.width, "inside, front to back");
-      r("height", Need::must, out.height, "inside, from the substrate to the lid");
-    });
-    one("faces", [&](TableReader& r) {
-      r("front", Need::must, out.front, "layers from the inside out, such as \"glass 4mm\"");
-      r("back", Need::must, out.back, "the back");
-      r("left", Need::must, out.left, "the left side");
-      r("right", Need::must, out.right, "the right side");
-      r("top", Need::must, out.top, "the lid; \"mesh 1mm\" for a mesh lid");
-      r("bottom", Need::must, out.bottom, "the floor under the substrate");
-    });
-    one("substrate", [&](TableReader& r) {
-      r("kind", Need::must, out.substrate, "a material, such as \"coco fibre moist\"");
-      r("depth", Need::must, out.substrate_depth, "how deep");
-    });
-    one("openings", [&](TableReader& r) {
-      r("lid_covered", Need::may, out.lid_covered, "share of a mesh lid that is covered");
-      r("mesh_open", Need::may, out.mesh_open, "open share of the mesh itself");
-      r("vents_low", Need::may, out.vents_low, "open area low down");
-      r("vents_high", Need::may, out.vents_high, "open area high up");
-      r("vents_apart", Need::may, out.vents_apart, "height between the two");
-      r("leak_changes_per_h", Need::may, out.leak_changes_per_h, "air changes an hour through gaps");
-      r("lid_flow_factor", Need::may, out.lid_flow_factor,
-        "times the computed flow through a mesh lid, 0.5 to 2");
-    });
-    one("room", [&](TableReader& r) {
-      r("temperature", Need::may, out.room, "of the room's air");
-    });
-    each("probe", [&](TableReader& r) {
-      CaseProbe probe;
-      r("name", Need::must, probe.name, "a name");
-      r("kind", Need::may, probe.kind, "what it feels");
-      read_place(r, probe.at);
-      r("lag", Need::may, probe.lag, "how slow it is");
-      out.probes.push_back(std::move(probe));
-    });
-    each("thermostat", [&](TableReader& r) {
-      CaseThermostat t;
-      r("name", Need::must, t.name, "a name");
-      r("kind", Need::may, t.control, "how it controls");
-      r("probe", Need::must, t.probe, "the name of a [[probe]]");
-      r("day", Need::must, t.day, "set point by day");
-      r("night", Need::may, t.night, "set point by night");
-      r("day_from", Need::may, t.day_from, "when the day begins");
-      r("night_from", Need::may, t.night_from, "when the night begins");
-      r("ramp", Need::may, t.ramp, "how long the change takes");
-      r("band", Need::may, t.band, "between switching on and off");
-      out.thermostats.push_back(std::move(t));
-    });
-    each("heater", [&](TableReader& r) { out.heaters.push_back(read_heater(r)); });
-    each("neighbour", [&](TableReader& r) {
-      Neighbour n;
-      r("face", Need::must, n.face, "which face: bottom, left, ...");
-      r("temperature", Need::may, n.temperature, "of what lies against it");
-      r("insulated", Need::may, n.insulated, "no heat passes");
-      out.neighbours.push_back(std::move(n));
-    });
+    one(out.size, true);
+    one(out.faces, true);
+    one(out.substrate, true);
+    one(out.openings, false);
+    one(out.room, false);
+    if (root_.contains(CaseDish::kWord)) one(out.dish.emplace(), false);
+    known_.insert(std::string(CaseDish::kWord));
+    each(out.bodies);
+    each(out.probes);
+    each(out.thermostats);
+    each(out.heaters);
+    each(out.mistings);
+    each(out.neighbours);
     refuse_unknown();
     if (problems_.empty()) place_problems(check_case(out));
     if (!problems_.empty()) return problems_;
@@ -90,33 +48,41 @@ class CaseReader {
     return {file_, static_cast<int>(node.source().begin.line), std::move(field)};
   }
 
-  template <class Read>
-  void one(const char* name, Read read) {
+  template <class Part>
+  void read_part(const toml::table& table, const std::string& title, Part& part) {
+    lines_[title] = static_cast<int>(table.source().begin.line);
+    for (const auto& [key, node] : table) {
+      lines_[fmt::format("{}.{}", title, std::string_view(key.str()))] =
+          static_cast<int>(node.source().begin.line);
+    }
+    TableReader reader(table, where(table, title), problems_);
+    Part::describe(part, reader);
+    reader.refuse_unknown();
+  }
+
+  template <class Part>
+  void one(Part& part, bool must) {
+    const std::string name(Part::kWord);
     known_.insert(name);
     const toml::node* node = root_.get(name);
     if (node == nullptr) {
-      if (std::string_view(name) == "enclosure" || std::string_view(name) == "faces" ||
-          std::string_view(name) == "substrate") {
-        problems_.push_back({ProblemCode::missing, "must be given", {file_, 0, name},
-                             fmt::format("a table [{}]", name), ""});
-      }
-      return;
-    }
-    const toml::table* table = node->as_table();
-    if (table == nullptr) {
+      if (!must) return;
+      problems_.push_back({ProblemCode::missing,
+                           "must be given",
+                           {file_, 0, name},
+                           fmt::format("a table [{}]", name),
+                           ""});
+    } else if (const toml::table* table = node->as_table()) {
+      read_part(*table, name, part);
+    } else {
       problems_.push_back({ProblemCode::bad_value, "not a table", where(*node, name),
                            fmt::format("[{}]", name), ""});
-      return;
     }
-    lines_[name] = static_cast<int>(node->source().begin.line);
-    TableReader reader(*table, where(*node, name), problems_);
-    read(reader);
-    reader.refuse_unknown();
-    note_lines(name, *table);
   }
 
-  template <class Read>
-  void each(const char* name, Read read) {
+  template <class Part>
+  void each(std::vector<Part>& parts) {
+    const std::string name(Part::kWord);
     known_.insert(name);
     const toml::node* node = root_.get(name);
     if (node == nullptr) return;
@@ -126,54 +92,17 @@ class CaseReader {
                            fmt::format("[[{}]] before each", name), ""});
       return;
     }
+    if (list->size() > 200) {
+      problems_.push_back({ProblemCode::out_of_range, "more than one enclosure holds",
+                           where(*node, name), "at most 200", std::to_string(list->size())});
+      return;
+    }
     for (const toml::node& item : *list) {
       const toml::table& table = *item.as_table();
       const auto title = table["name"].value_or(table["face"].value_or(std::string()));
-      TableReader reader(table, where(item, name), problems_);
-      read(reader);
-      reader.refuse_unknown();
-      note_lines(fmt::format("{} {}", name, title), table);
-      lines_[fmt::format("{} {}", name, title)] = static_cast<int>(item.source().begin.line);
+      read_part(table, title.empty() ? name : fmt::format("{} {}", name, title),
+                parts.emplace_back());
     }
-  }
-
-  void note_lines(const std::string& prefix, const toml::table& table) {
-    for (const auto& [key, node] : table) {
-      lines_[fmt::format("{}.{}", prefix, std::string_view(key.str()))] =
-          static_cast<int>(node.source().begin.line);
-    }
-  }
-
-  static void read_place(TableReader& r, Place& at) {
-    r("x", Need::must, at.x, "from the left");
-    r("y", Need::must, at.y, "from the front");
-    r("z", Need::must, at.z, "from the floor");
-  }
-
-  CaseHeater read_heater(TableReader& r) {
-    CaseHeater heater;
-    r("name", Need::must, heater.name, "a name");
-    r("kind", Need::must, heater.kind, "what it is");
-    r("power", Need::must, heater.power, "as printed on it");
-    r("thermostat", Need::may, heater.thermostat, "the name of a [[thermostat]]");
-    r("radiant_share", Need::may, heater.radiant_share, "share that leaves as radiation");
-    r("beam_deg", Need::may, heater.beam_deg, "angle within which half of it goes");
-    r("on", Need::may, heater.on, "timer, such as \"08:00\"");
-    r("off", Need::may, heater.off, "timer");
-    std::optional<Range<Length>> x, y;
-    const bool hangs = heater.kind == CaseHeaterKind::lamp || heater.kind == CaseHeaterKind::tube ||
-                       heater.kind == CaseHeaterKind::emitter ||
-                       heater.kind == CaseHeaterKind::projector;
-    if (hangs) {
-      Place at;
-      read_place(r, at);
-      heater.at = at;
-    } else {
-      r("x", Need::must, x, "what it covers from the left, such as \"0cm..30cm\"");
-      r("y", Need::must, y, "what it covers from the front");
-      if (x && y) heater.covers = Footprint{x->low, x->high, y->low, y->high};
-    }
-    return heater;
   }
 
   void refuse_unknown() {
@@ -206,12 +135,181 @@ class CaseReader {
   std::map<std::string, int> lines_;
 };
 
+template <class Part>
+void write_one(const Part& part, UnitSystem units, std::string& out) {
+  std::string fields;
+  room::write_fields(part, units, fields);
+  if (fields.empty()) return;
+  if (!out.empty()) out += '\n';
+  out += fmt::format("[{}]\n{}", Part::kWord, fields);
+}
+
+template <class Part>
+void write_each(const std::vector<Part>& parts, UnitSystem units, std::string& out) {
+  for (const Part& part : parts) {
+    out += fmt::format("\n[[{}]]\n", Part::kWord);
+    room::write_fields(part, units, out);
+  }
+}
+
+// --- weather ---
+
+constexpr std::size_t kMostRows = 400'000;
+constexpr std::int64_t kHour_ms = 3'600'000;
+constexpr std::int64_t kLongestGap_h = 48;
+
+class WeatherReader {
+ public:
+  WeatherReader(std::string_view csv, const std::string& file) : reader_(csv), file_(file) {}
+
+  Checked<Weather> read() {
+    if (!read_head()) return problems_;
+    while (problems_.empty()) {
+      const auto row = reader_.next();
+      if (!row) return fail(row.problem());
+      if (*row == nullptr) break;
+      if (++rows_ > kMostRows) return refuse("", "too many rows", "at most 400,000");
+      read_row(**row);
+    }
+    if (problems_.empty() && hours_.temperature_k.size() < 24) {
+      return refuse("", "too short", "at least a day of hours");
+    }
+    if (!problems_.empty()) return problems_;
+    return std::move(hours_);
+  }
+
+ private:
+  Problems refuse(std::string field, std::string what, std::string expected,
+                  std::string_view found = "") {
+    problems_.push_back({ProblemCode::bad_value, std::move(what),
+                         {file_, reader_.line(), std::move(field)}, std::move(expected),
+                         shown(found)});
+    return problems_;
+  }
+  Problems fail(Problem problem) {
+    problem.where.file = file_;
+    problems_.push_back(std::move(problem));
+    return problems_;
+  }
+
+  bool read_head() {
+    const auto head = reader_.next();
+    if (!head || *head == nullptr) {
+      refuse("", "an empty table", "columns utc_time, temp_c, relative_humidity_pct");
+      return false;
+    }
+    for (std::size_t i = 0; i < (*head)->size(); ++i) {
+      for (std::size_t k = 0; k < 3; ++k) {
+        if ((**head)[i] == kColumns[k]) column_[k] = i;
+      }
+    }
+    for (std::size_t k = 0; k < 3; ++k) {
+      if (column_[k] == kNone) {
+        refuse(std::string(kColumns[k]), "there is no such column",
+               "columns utc_time, temp_c, relative_humidity_pct");
+      }
+    }
+    return problems_.empty();
+  }
+
+  std::optional<double> number(std::string_view text, std::size_t k, double low, double high) {
+    double value = 0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (error != std::errc() || end != text.data() + text.size() || !(value >= low && value <= high)) {
+      refuse(std::string(kColumns[k]), "not a value that weather has",
+             fmt::format("{:g} to {:g}", low, high), text);
+      return std::nullopt;
+    }
+    return value;
+  }
+
+  void read_row(const std::vector<std::string_view>& row) {
+    if (row.size() <= std::max({column_[0], column_[1], column_[2]})) {
+      refuse("", "a row that is too short", "as many fields as the first line");
+      return;
+    }
+    const auto time = parse_instant(row[column_[0]]);
+    if (!time) {
+      Problem problem = time.problem();
+      problem.where = {file_, reader_.line(), std::string(kColumns[0])};
+      problems_.push_back(std::move(problem));
+      return;
+    }
+    const auto t_c = number(row[column_[1]], 1, -90, 60);
+    const auto humidity = number(row[column_[2]], 2, 0, 105);
+    if (!t_c || !humidity) return;
+    put(time->unix_ms(), *t_c + 273.15, std::min(*humidity, 100.0) / 100);
+  }
+
+  /// Adds the hours up to a reading, in straight lines from the last one.
+  void put(std::int64_t ms, double t_k, double humidity) {
+    const double vapour = humidity * saturated_vapour(t_k).kg_per_m3;
+    if (hours_.temperature_k.empty()) {
+      next_ms_ = (ms + kHour_ms - 1) / kHour_ms * kHour_ms;
+      if (next_ms_ == ms) add(t_k, vapour);
+    } else if (ms <= last_ms_) {
+      refuse(std::string(kColumns[0]), "not after the row before", "rows in order of time");
+      return;
+    } else if (ms - last_ms_ > kLongestGap_h * kHour_ms) {
+      refuse(std::string(kColumns[0]), "a gap of more than 48 hours", "readings without long gaps");
+      return;
+    }
+    for (; next_ms_ <= ms; ) {
+      const double f = last_ms_ == ms ? 1
+                                      : static_cast<double>(next_ms_ - last_ms_) /
+                                            static_cast<double>(ms - last_ms_);
+      add(last_k_ + f * (t_k - last_k_), last_vapour_ + f * (vapour - last_vapour_));
+    }
+    last_ms_ = ms;
+    last_k_ = t_k;
+    last_vapour_ = vapour;
+  }
+  void add(double t_k, double vapour) {
+    hours_.temperature_k.push_back(t_k);
+    hours_.vapour_kg_per_m3.push_back(vapour);
+    next_ms_ += kHour_ms;
+  }
+
+  static constexpr std::size_t kNone = static_cast<std::size_t>(-1);
+  static constexpr std::array<std::string_view, 3> kColumns{"utc_time", "temp_c",
+                                                            "relative_humidity_pct"};
+  CsvReader reader_;
+  std::string file_;
+  Problems problems_;
+  std::array<std::size_t, 3> column_{kNone, kNone, kNone};
+  std::size_t rows_ = 0;
+  std::int64_t next_ms_ = 0, last_ms_ = 0;
+  double last_k_ = 0, last_vapour_ = 0;
+  Weather hours_;
+};
+
 }  // namespace
 
 Checked<EnclosureCase> read_case_file(std::string_view text, const std::string& file_name) {
   const auto root = room::parse_toml(text, file_name, "a case file as in docs/case-file.md");
   if (!root) return root.problem();
   return CaseReader(*root, file_name).read();
+}
+
+std::string write_case_file(const EnclosureCase& enclosure, UnitSystem units) {
+  std::string out;
+  write_one(enclosure.size, units, out);
+  write_one(enclosure.faces, units, out);
+  write_one(enclosure.substrate, units, out);
+  write_one(enclosure.openings, units, out);
+  write_one(enclosure.room, units, out);
+  if (enclosure.dish) write_one(*enclosure.dish, units, out);
+  write_each(enclosure.bodies, units, out);
+  write_each(enclosure.probes, units, out);
+  write_each(enclosure.thermostats, units, out);
+  write_each(enclosure.heaters, units, out);
+  write_each(enclosure.mistings, units, out);
+  write_each(enclosure.neighbours, units, out);
+  return out;
+}
+
+Checked<Weather> read_weather(std::string_view csv, const std::string& file_name) {
+  return WeatherReader(csv, file_name).read();
 }
 
 }  // namespace warmside::climate

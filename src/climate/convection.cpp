@@ -89,10 +89,21 @@ double nusselt_tall_cavity(double ra, double prandtl, double aspect) {
   return 0.42 * std::pow(ra, 0.25) * std::pow(prandtl, 0.012) * std::pow(aspect, -0.3);
 }
 
-double room_surface_factor(Facing facing, bool surface_warmer) {
-  if (facing == Facing::vertical) return 1.31;
+double surface_factor(Facing facing, bool surface_warmer, double height_m) {
+  constexpr double kMean_k = 300, kMet_k = 3;
+  const AirProperties air = air_properties(kMean_k);
+  if (facing == Facing::vertical) {
+    const double ra = rayleigh(kMean_k + kMet_k / 2, kMean_k - kMet_k / 2, height_m);
+    return nusselt_vertical(ra, air.prandtl) * air.conductivity_w_per_m_k / height_m /
+           std::cbrt(kMet_k);
+  }
   const bool unstable = (facing == Facing::up) == surface_warmer;
-  return unstable ? 1.52 : 0.76;
+  if (!unstable) return 0.76;
+  // Two equal films in series carry what the layer does.
+  constexpr double kAcross_k = 5;
+  const double ra = rayleigh(kMean_k + kAcross_k / 2, kMean_k - kAcross_k / 2, height_m);
+  return 2 * nusselt_layer_from_below(ra) * air.conductivity_w_per_m_k / height_m /
+         std::cbrt(kAcross_k / 2);
 }
 
 }  // namespace warmside::climate

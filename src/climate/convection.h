@@ -53,10 +53,15 @@ double nusselt_tall_cavity(double ra, double prandtl, double aspect);
 /// How a surface lies, for the room-surface coefficients below.
 enum class Facing { vertical, up, down };
 
-/// Coefficient between an inner surface of a box and its air without any length:
-/// h = k |dT|^(1/3), k from Walton 1983 (TARP) after ASHRAE: vertical 1.31; warm floor or cool
-/// ceiling 1.52; cool floor or warm ceiling 0.76. W/m2K at dT in K.
+/// Coefficient between an inner surface of a box and its air: h = k |dT|^(1/3), W/m2K; k from:
+/// vertical: Churchill & Chu 1975 over the wall's height, met at 3 K in air of 300 K (within 7 % of
+///   it from 1 to 10 K on 0.2 to 1 m);
+/// horizontal, unstable (warm floor, cool lid): Hollands, Raithby & Konicek 1975 for a layer of the
+///   box's height heated from below, shared by two equal films, met at 5 K across;
+/// horizontal, stable (cool floor, warm lid): 0.76, Walton 1983 (TARP) after ASHRAE.
 /// A surface that faces up is unstable when warmer than the air, one that faces down when colder.
-double room_surface_factor(Facing facing, bool surface_warmer);
+/// For whole rooms Walton gives 1.31 (vertical) and 1.52 (unstable), 10 to 25 % less.
+/// height_m: of the box, > 0.
+double surface_factor(Facing facing, bool surface_warmer, double height_m);
 
 }  // namespace warmside::climate

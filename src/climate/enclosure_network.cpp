@@ -8,6 +8,7 @@
 
 #include "climate/convection.h"
 #include "climate/materials.h"
+#include "climate/moist_air.h"
 #include "core/check.h"
 
 namespace warmside::climate {
@@ -33,6 +34,18 @@ constexpr double kEpsteinLoss = 51;
 constexpr double kStableOpening = 0.1;
 /// Cuts closer than this are one.
 constexpr double kNearest_m = 0.012;
+/// The shell of a hide, and the resistance of the air in it (ISO 6946 table 8, 50 mm upward to
+/// downward 0.16 to 0.21 m2K/W, from memory).
+constexpr double kShell_m = 0.01, kHideAir = 0.17;
+/// Of a stick-on thermometer: what it takes from the wall; the rest from the air. A guess.
+constexpr double kStickOnWall = 0.75;
+/// Window glass in the band of temp guns, 8 to 14 um; its heat balance takes 0.84.
+constexpr double kGlassInBand = 0.95;
+/// From damp by nature to drying: share of a moist substrate's surface that gives off water. A guess.
+constexpr double kMoistShare = 0.3;
+/// Between the room's air and what stores heat in it, W/m2K on 6 V^(2/3). A guess.
+constexpr double kRoomStore = 3;
+constexpr double kNightFrom_h = 22, kNightUntil_h = 6;
 
 struct Stack {
   double resistance = 0;      // m2K/W
@@ -53,9 +66,15 @@ Stack stack_of(const room::Construction& construction) {
   return stack;
 }
 
-double inner_emissivity(const room::Construction& construction) {
-  return find_material(construction.layers.front().material)->emissivity;
+double in_gun_band(const std::string& material, double emissivity) {
+  return material == "glass" ? kGlassInBand : emissivity;
 }
+
+double vapour_of(Temperature t, Percentage humidity) {
+  return humidity.share() * saturated_vapour(t.kelvin()).kg_per_m3;
+}
+
+bool is_night(int hour) { return hour >= kNightFrom_h || hour < kNightUntil_h; }
 
 /// Cuts along one axis: the wanted ones in order, near ones joined, the rest divided evenly.
 std::vector<double> divided(std::vector<double> cuts, double whole, double largest) {
@@ -76,6 +95,95 @@ std::vector<double> divided(std::vector<double> cuts, double whole, double large
   return out;
 }
 
+/// Air properties and the heat that moving air carries, J/m3K.
+double air_heat(double t_k) {
+  const AirProperties air = air_properties(t_k);
+  return air.density_kg_per_m3 * air.specific_heat_j_per_kg_k;
+}
+
+/// While a network grows its boundaries have no ends yet: -1 stands for the room, -2 for boundary 0,
+/// -3 for boundary 1, and so on.
+constexpr int kRoom = -1;
+int marked(int boundary) { return -2 - boundary; }
+
+/// The room's nodes in a network whose first boundary is outdoors.
+void add_room(const CaseRoom& room, Network& network) {
+  const double volume = room.volume->cubic_metres();
+  const double start = room.heater_day.kelvin();
+  const double heat = air_heat(start);
+  const int air = network.node_count();
+  network.nodes.push_back({"room air", volume * heat, start});
+  network.nodes.push_back({"room's store", room.mass_wh_per_k * 3600, start});
+  network.air.push_back({air, volume, vapour_of(room.heater_day, room.humidity)});
+  const int outdoors = marked(0);
+  network.conductions.push_back({air, air + 1, kRoomStore * 6 * std::pow(volume, 2.0 / 3)});
+  network.conductions.push_back({air, outdoors, *room.walls_w_per_k});
+  network.conductions.push_back(
+      {air, outdoors, heat * volume * room.air_changes_per_h / 3600, true});
+  if (room.other_heat > Power()) {
+    Heater other;
+    other.name = "other heat in the room";
+    other.power_w = room.other_heat.watts();
+    other.shares = {{air, 1}};
+    network.heaters.push_back(std::move(other));
+  }
+  if (room.heater > Power()) {
+    Heater heater;
+    heater.name = "room heater";
+    heater.power_w = room.heater.watts();
+    heater.shares = {{air, 1}};
+    heater.control = ControlKind::proportional;
+    heater.sensor = static_cast<int>(network.sensors.size());
+    heater.band_k = 1;
+    const double day = room.heater_day.kelvin();
+    heater.set_point.points = {{0, day}};
+    if (room.heater_night) {
+      const double night = room.heater_night->kelvin();
+      heater.set_point.points = {{kNightUntil_h * 3600, night},
+                                 {(kNightUntil_h + 0.5) * 3600, day},
+                                 {kNightFrom_h * 3600, day},
+                                 {(kNightFrom_h + 0.5) * 3600, night}};
+    }
+    network.sensors.push_back({"room thermostat", {{air, 1.0}}, 0});
+    network.heaters.push_back(std::move(heater));
+  }
+}
+
+/// Air by the hour, or of one state with its night.
+Boundary air_boundary(const CaseRoom& room, const std::optional<Weather>& weather, std::string name) {
+  Boundary boundary;
+  boundary.name = std::move(name);
+  boundary.value_k = room.temperature.kelvin();
+  boundary.vapour_kg_per_m3 = vapour_of(room.temperature, room.humidity);
+  if (weather) {
+    boundary.hourly_k = weather->temperature_k;
+    boundary.hourly_kg_per_m3 = weather->vapour_kg_per_m3;
+  } else if (room.night_drop && room.night_drop->kelvin() > 0) {
+    const Temperature night = room.temperature - *room.night_drop;
+    boundary.vapour_kg_per_m3 =
+        std::min(boundary.vapour_kg_per_m3, saturated_vapour(night.kelvin()).kg_per_m3);
+    for (int h = 0; h < 24; ++h) {
+      boundary.hourly_k.push_back(is_night(h) ? night.kelvin() : boundary.value_k);
+    }
+  }
+  return boundary;
+}
+
+/// Marked ends become numbers; `room`: the end that is the room.
+void number_ends(Network& network, int room) {
+  const int n = network.node_count();
+  const auto number = [&](int& end) {
+    if (end == kRoom) end = room;
+    if (end < 0) end = n + (-2 - end);
+  };
+  for (auto& link : network.conductions) number(link.a), number(link.b);
+  for (auto& link : network.convections) number(link.a), number(link.b);
+  for (auto& link : network.radiations) number(link.a), number(link.b);
+  for (Sensor& sensor : network.sensors) {
+    for (Share& share : sensor.feels) number(share.node);
+  }
+}
+
 double overlap(double a_low, double a_high, double b_low, double b_high) {
   return std::max(0.0, std::min(a_high, b_high) - std::max(a_low, b_low));
 }
@@ -85,37 +193,48 @@ class Builder {
   Builder(const EnclosureCase& enclosure, const Resolution& resolution)
       : case_(enclosure),
         res_(resolution),
-        length_(enclosure.length.metres()),
-        width_(enclosure.width.metres()),
-        height_(enclosure.height.metres()),
-        start_k_(enclosure.room.kelvin()) {}
+        length_(enclosure.size.length.metres()),
+        width_(enclosure.size.width.metres()),
+        height_(enclosure.size.height.metres()),
+        start_k_(enclosure.room.walls_w_per_k ? enclosure.room.heater_day.kelvin()
+                                              : enclosure.room.temperature.kelvin()) {}
 
   EnclosureNetwork build() {
+    net().boundaries.push_back(air_boundary(case_.room, case_.weather, own_room() ? "outdoors" : "room"));
     add_air();
+    cut_floor();
     add_floor();
+    add_bodies();
+    add_dish();
+    add_floor_air();
     add_walls();
-    // Boundaries follow the nodes, so ends that mean the room are marked until the count is known.
     add_radiation();
     mix_air();
     open_to_room();
     add_heaters();
     add_probes();
-    number_boundaries();
+    add_misting();
+    out_.room = net().node_count();
+    if (own_room()) {
+      add_room(case_.room, net());
+      out_.outside_share.resize(net().heaters.size(), 0);
+      out_.shine_w_per_m2.resize(net().heaters.size());
+    }
+    number_ends(net(), out_.room);
     return std::move(out_);
   }
 
  private:
-  static constexpr int kRoom = -1;  // an end that is boundary 0; -2 is boundary 1, and so on
-
   static std::size_t at(int i) { return static_cast<std::size_t>(i); }
   Network& net() { return out_.network; }
+  bool own_room() const { return case_.room.walls_w_per_k.has_value(); }
 
   int add_node(std::string name, double capacity) {
     net().nodes.push_back({std::move(name), capacity, start_k_});
     return net().node_count() - 1;
   }
-  void conduct(int a, int b, double w_per_k) {
-    if (w_per_k > 0) net().conductions.push_back({a, b, w_per_k});
+  void conduct(int a, int b, double w_per_k, bool air = false) {
+    if (w_per_k > 0) net().conductions.push_back({a, b, w_per_k, air});
   }
 
   // --- air ---
@@ -133,14 +252,17 @@ class Builder {
   }
 
   void add_air() {
-    const AirProperties air = air_properties(start_k_);
-    volume_heat_ = air.density_kg_per_m3 * air.specific_heat_j_per_kg_k;
-    const double capacity = volume_heat_ * column_m() * width_ * level_m();
+    volume_heat_ = air_heat(start_k_);
+    net().air_heat_j_per_m3_k = volume_heat_;
+    const double volume = column_m() * width_ * level_m();
+    const double vapour = own_room() ? vapour_of(case_.room.heater_day, case_.room.humidity)
+                                     : net().boundaries.front().vapour_kg_per_m3;
     for (int c = 0; c < res_.air_columns; ++c) {
       for (int l = 0; l < res_.air_levels; ++l) {
-        const int node = add_node(fmt::format("air {}.{}", c + 1, l + 1), capacity);
+        const int node = add_node(fmt::format("air {}.{}", c + 1, l + 1), volume * volume_heat_);
+        net().air.push_back({node, volume, vapour});
         out_.air.push_back({c * column_m(), (c + 1) * column_m(), l * level_m(),
-                            (l + 1) * level_m(), node});
+                            (l + 1) * level_m(), node, static_cast<int>(net().air.size()) - 1});
       }
     }
   }
@@ -156,11 +278,11 @@ class Builder {
     for (int c = 0; c < res_.air_columns; ++c) {
       for (int l = 0; l < res_.air_levels; ++l) {
         if (l + 1 < res_.air_levels) {
-          net().convections.push_back({air(c, l), air(c, l + 1), overturning, 0, 0.5});
-          conduct(air(c, l), air(c, l + 1), kStableMixing * area);
+          net().convections.push_back({air(c, l), air(c, l + 1), overturning, 0, 0.5, true});
+          conduct(air(c, l), air(c, l + 1), kStableMixing * area, true);
         }
         if (c + 1 < res_.air_columns) {
-          net().convections.push_back({air(c, l), air(c + 1, l), doorway, doorway, 0.5});
+          net().convections.push_back({air(c, l), air(c + 1, l), doorway, doorway, 0.5, true});
         }
       }
     }
@@ -168,29 +290,42 @@ class Builder {
 
   // --- the floor: panel and substrate, cells in plan, nodes at the levels between ---
 
-  void add_floor() {
+  void cut_floor() {
     std::vector<double> x_cuts, y_cuts;
     for (int c = 1; c < res_.air_columns; ++c) x_cuts.push_back(c * column_m());
+    const auto cut = [&](const Span& x, const Span& y) {
+      x_cuts.insert(x_cuts.end(), {x.low.metres(), x.high.metres()});
+      y_cuts.insert(y_cuts.end(), {y.low.metres(), y.high.metres()});
+    };
     for (const CaseHeater& heater : case_.heaters) {
-      if (!heater.covers || heater.kind == CaseHeaterKind::panel) continue;
-      x_cuts.insert(x_cuts.end(), {heater.covers->x_low.metres(), heater.covers->x_high.metres()});
-      y_cuts.insert(y_cuts.end(), {heater.covers->y_low.metres(), heater.covers->y_high.metres()});
+      if (in_floor(heater.kind)) cut(heater.x, heater.y);
+    }
+    for (const CaseBody& body : case_.bodies) {
+      if (res_.bodies_cut && body.kind != BodyKind::branch) cut(body.x, body.y);
     }
     xs_ = divided(x_cuts, length_, res_.largest_cell_m);
     ys_ = divided(y_cuts, width_, res_.largest_cell_m);
-    const Stack panel = stack_of(case_.bottom);
-    const Material* substrate = find_material(case_.substrate);
+    nx_ = static_cast<int>(xs_.size()) - 1;
+    ny_ = static_cast<int>(ys_.size()) - 1;
+  }
+  static bool in_floor(CaseHeaterKind kind) {
+    return kind == CaseHeaterKind::mat_under || kind == CaseHeaterKind::mat_inside ||
+           kind == CaseHeaterKind::cable;
+  }
+
+  void add_floor() {
+    const Stack panel = stack_of(case_.faces.bottom);
+    const Material* substrate = find_material(case_.substrate.kind);
     WS_CHECK(substrate != nullptr);
     const int intervals = res_.substrate_intervals;
-    const double dz = case_.substrate_depth.metres() / intervals;
+    const double dz = case_.substrate.depth.metres() / intervals;
     const double k = substrate->conductivity_w_per_m_k;
     const double heat = substrate->density_kg_per_m3 * substrate->heat_capacity_j_per_kg_k;
     levels_ = intervals + 2;  // bottom of the panel, top of the panel, then the substrate's
-    const int nx = static_cast<int>(xs_.size()) - 1, ny = static_cast<int>(ys_.size()) - 1;
-    floor_node_.assign(at(nx * ny * levels_), 0);
-    for (int i = 0; i < nx; ++i) {
-      for (int j = 0; j < ny; ++j) {
-        const double area = (xs_[at(i + 1)] - xs_[at(i)]) * (ys_[at(j + 1)] - ys_[at(j)]);
+    floor_node_.assign(at(nx_ * ny_ * levels_), 0);
+    for (int i = 0; i < nx_; ++i) {
+      for (int j = 0; j < ny_; ++j) {
+        const double area = cell_area(i, j);
         for (int level = 0; level < levels_; ++level) {
           const double from_panel = level <= 1 ? panel.capacity / 2 : 0;
           const double from_substrate =
@@ -204,59 +339,175 @@ class Builder {
           conduct(floor(i, j, level), floor(i, j, level + 1), k * area / dz);
         }
         join_outside("bottom", floor(i, j, 0), area, kOuterBottom);
-        const int surface = floor(i, j, levels_ - 1);
-        const double x = 0.5 * (xs_[at(i)] + xs_[at(i + 1)]);
-        convect(surface, air(column_at(x), 0), area, Facing::up);
-        out_.floor.push_back({xs_[at(i)], xs_[at(i + 1)], ys_[at(j)], ys_[at(j + 1)], surface});
+        Surface surface;
+        surface.face = "floor";
+        surface.tile = {2, true, 0, {xs_[at(i)], ys_[at(j)]}, {xs_[at(i + 1)], ys_[at(j + 1)]}};
+        surface.floor_node = floor(i, j, levels_ - 1);
+        surface.parts = {{surface.floor_node, 1}};
+        surface.emissivity = substrate->emissivity;
+        out_.surfaces.push_back(std::move(surface));
       }
     }
-    for (int i = 0; i < nx; ++i) {
-      for (int j = 0; j < ny; ++j) {
+    out_.floor_count = nx_ * ny_;
+    for (int i = 0; i < nx_; ++i) {
+      for (int j = 0; j < ny_; ++j) {
         for (int level = 0; level < levels_; ++level) {
           const double through =
               (level <= 1 ? panel.lateral_w_per_k / 2 : 0) +
               (level == 0 ? 0 : k * dz * (level == 1 || level == levels_ - 1 ? 0.5 : 1.0));
-          if (i + 1 < nx) {
-            const double apart = 0.5 * (xs_[at(i + 2)] - xs_[at(i)]);
-            conduct(floor(i, j, level), floor(i + 1, j, level),
-                    through * (ys_[at(j + 1)] - ys_[at(j)]) / apart);
-          }
-          if (j + 1 < ny) {
-            const double apart = 0.5 * (ys_[at(j + 2)] - ys_[at(j)]);
-            conduct(floor(i, j, level), floor(i, j + 1, level),
-                    through * (xs_[at(i + 1)] - xs_[at(i)]) / apart);
-          }
+          join_beside(i, j, through, [&](int a, int b) { return floor(a, b, level); });
         }
       }
     }
   }
 
+  double cell_area(int i, int j) const {
+    return (xs_[at(i + 1)] - xs_[at(i)]) * (ys_[at(j + 1)] - ys_[at(j)]);
+  }
   std::size_t floor_index(int i, int j, int level) const {
-    const int ny = static_cast<int>(ys_.size()) - 1;
-    return at((i * ny + j) * levels_ + level);
+    return at((i * ny_ + j) * levels_ + level);
   }
   int floor(int i, int j, int level) const { return floor_node_[floor_index(i, j, level)]; }
+  Surface& cell(int i, int j) { return out_.surfaces[at(i * ny_ + j)]; }
 
-  void convect(int surface, int air, double area, Facing facing) {
-    net().convections.push_back({surface, air, room_surface_factor(facing, true) * area,
-                                 room_surface_factor(facing, false) * area, 1.0 / 3});
+  /// Conducts from a cell to the next along the length and the depth; `node` of a cell may be -1.
+  template <class NodeAt>
+  void join_beside(int i, int j, double w_per_k, NodeAt node) {
+    const int here = node(i, j);
+    if (here < 0) return;
+    if (i + 1 < nx_ && node(i + 1, j) >= 0) {
+      const double apart = 0.5 * (xs_[at(i + 2)] - xs_[at(i)]);
+      conduct(here, node(i + 1, j), w_per_k * (ys_[at(j + 1)] - ys_[at(j)]) / apart);
+    }
+    if (j + 1 < ny_ && node(i, j + 1) >= 0) {
+      const double apart = 0.5 * (ys_[at(j + 2)] - ys_[at(j)]);
+      conduct(here, node(i, j + 1), w_per_k * (xs_[at(i + 1)] - xs_[at(i)]) / apart);
+    }
+  }
+
+  double covered(int i, int j, double x_low, double x_high, double y_low, double y_high) const {
+    return overlap(xs_[at(i)], xs_[at(i + 1)], x_low, x_high) *
+           overlap(ys_[at(j)], ys_[at(j + 1)], y_low, y_high);
+  }
+
+  // --- what lies on the floor ---
+
+  /// Takes an area of a cell from the substrate for another node.
+  void cover(int i, int j, int node, double area) {
+    Surface& surface = cell(i, j);
+    const double share = std::min(area / cell_area(i, j), surface.parts.front().share);
+    surface.parts.front().share -= share;
+    surface.parts.push_back({node, share});
+  }
+
+  void add_bodies() {
+    for (const CaseBody& body : case_.bodies) {
+      if (body.kind == BodyKind::branch) continue;
+      const Material* material = find_material(body.material);
+      const double h = body.height.metres(), k = material->conductivity_w_per_m_k;
+      const double heat = material->density_kg_per_m3 * material->heat_capacity_j_per_kg_k;
+      const bool solid = body.kind == BodyKind::rock;
+      const double resistance = solid ? h / k : kShell_m / k + kHideAir;
+      const double thick = solid ? h : kShell_m;
+      std::vector<int> top(at(nx_ * ny_), -1);
+      for (int i = 0; i < nx_; ++i) {
+        for (int j = 0; j < ny_; ++j) {
+          const double area = covered(i, j, body.x.low.metres(), body.x.high.metres(),
+                                      body.y.low.metres(), body.y.high.metres());
+          if (!(area > 1e-6)) continue;
+          // A rock's heat is half on top, half at the floor; a hide's is its shell's.
+          const double whole = heat * thick * area;
+          const int node = add_node(fmt::format("{} {}.{}", body.name, i + 1, j + 1),
+                                    std::max(solid ? whole / 2 : whole, 1.0));
+          if (solid) net().nodes[at(cell(i, j).floor_node)].capacity_j_per_k += whole / 2;
+          conduct(node, cell(i, j).floor_node, area / resistance);
+          cover(i, j, node, area);
+          top[at(i * ny_ + j)] = node;
+        }
+      }
+      for (int i = 0; i < nx_; ++i) {
+        for (int j = 0; j < ny_; ++j) {
+          join_beside(i, j, k * thick * (solid ? 0.5 : 1.0),
+                      [&](int a, int b) { return top[at(a * ny_ + b)]; });
+        }
+      }
+    }
+  }
+
+  void add_dish() {
+    if (!case_.dish) return;
+    const CaseDish& dish = *case_.dish;
+    const Material* water = find_material("water");
+    const double area = dish.area.square_metres(), depth = dish.depth.metres();
+    const double half_x = std::min(std::sqrt(area), length_) / 2;
+    const double half_y = std::min(area / (2 * half_x), width_) / 2;
+    const double x = std::clamp(dish.x.metres(), half_x, length_ - half_x);
+    const double y = std::clamp(dish.y.metres(), half_y, width_ - half_y);
+    dish_ = add_node("water dish", area * depth * water->density_kg_per_m3 *
+                                       water->heat_capacity_j_per_kg_k);
+    for (int i = 0; i < nx_; ++i) {
+      for (int j = 0; j < ny_; ++j) {
+        const double under = covered(i, j, x - half_x, x + half_x, y - half_y, y + half_y);
+        if (!(under > 1e-6)) continue;
+        // Half the depth of still water and a film below it.
+        conduct(dish_, cell(i, j).floor_node,
+                under / (depth / 2 / water->conductivity_w_per_m_k + 0.01));
+        cover(i, j, dish_, under);
+      }
+    }
+  }
+
+  void add_floor_air() {
+    const double wet = case_.substrate.wetness ? case_.substrate.wetness->share()
+                       : case_.substrate.kind.find("moist") != std::string::npos ? kMoistShare
+                                                                                 : 0;
+    for (int i = 0; i < nx_; ++i) {
+      for (int j = 0; j < ny_; ++j) {
+        const double x = 0.5 * (xs_[at(i)] + xs_[at(i + 1)]);
+        for (const Part& part : cell(i, j).parts) {
+          const double area = part.share * cell_area(i, j);
+          if (!(area > 1e-6)) continue;
+          const double share = part.node == dish_                 ? 1.0
+                               : part.node == cell(i, j).floor_node ? wet
+                                                                    : 0.0;
+          convect(part.node, air(column_at(x), 0), area, Facing::up, share);
+        }
+      }
+    }
+  }
+
+  /// Convection of a surface with air, and the vapour that goes with it.
+  void convect(int surface, int zone, double area, Facing facing, double wet_share) {
+    net().convections.push_back({surface, zone, surface_factor(facing, true, height_) * area,
+                                 surface_factor(facing, false, height_) * area, 1.0 / 3});
+    net().wet.push_back({static_cast<int>(net().convections.size()) - 1, area, wet_share, 0});
   }
 
   // --- walls and lid ---
 
   void join_outside(const std::string& face, int node, double area, double resistance) {
-    for (const Neighbour& neighbour : case_.neighbours) {
+    for (const CaseNeighbour& neighbour : case_.neighbours) {
       if (neighbour.face != face) continue;
       if (neighbour.insulated) return;
       if (neighbour.temperature) {
-        net().boundaries.resize(std::max<std::size_t>(net().boundaries.size(), 1));
-        net().boundaries.push_back({"beside " + face, neighbour.temperature->kelvin(), {}});
-        const int boundary = static_cast<int>(net().boundaries.size()) - 1;
-        conduct(node, kRoom - boundary, area / kContact);
+        conduct(node, beside(face, *neighbour.temperature), area / kContact);
         return;
       }
     }
     conduct(node, kRoom, area / resistance);
+  }
+  /// The boundary that lies against a face, as a marked end.
+  int beside(const std::string& face, Temperature t) {
+    const std::string name = "beside " + face;
+    auto& all = net().boundaries;
+    for (std::size_t b = 0; b < all.size(); ++b) {
+      if (all[b].name == name) return marked(static_cast<int>(b));
+    }
+    Boundary boundary;
+    boundary.name = name;
+    boundary.value_k = t.kelvin();
+    all.push_back(std::move(boundary));
+    return marked(static_cast<int>(all.size()) - 1);
   }
 
   void add_wall(const std::string& face, const room::Construction& construction, const Tile& tile,
@@ -264,23 +515,29 @@ class Builder {
                 double outer_resistance, double solid_share = 1) {
     const Stack stack = stack_of(construction);
     const double area = tile.area_m2() * solid_share;
-    const std::string name = fmt::format("{} {}", face, out_.walls.size() + 1);
+    const std::string name = fmt::format("{} {}", face, out_.surfaces.size() + 1 - at(out_.floor_count));
     int inner = 0;
     if (stack.resistance < kThinWall) {
       inner = add_node(name, std::max(stack.capacity * area, 1.0));
       join_outside(face, inner, area, outer_resistance + stack.resistance / 2);
     } else {
-      inner = add_node(name + " inside", stack.capacity * area / 2);
-      const int outer = add_node(name + " outside", stack.capacity * area / 2);
+      inner = add_node(name + " inside", std::max(stack.capacity * area / 2, 1.0));
+      const int outer = add_node(name + " outside", std::max(stack.capacity * area / 2, 1.0));
       conduct(inner, outer, area / stack.resistance);
       join_outside(face, outer, area, outer_resistance);
     }
-    for (const auto& [zone, share] : air_shares) convect(inner, zone, area * share, facing);
-    out_.walls.push_back({face, tile, inner});
+    for (const auto& [zone, share] : air_shares) convect(inner, zone, area * share, facing, 0);
+    Surface surface;
+    surface.face = face;
+    surface.tile = tile;
+    surface.parts = {{inner, solid_share}};
+    if (solid_share < 1) surface.parts.push_back({kRoom, 1 - solid_share});
+    surface.emissivity = find_material(construction.layers.front().material)->emissivity;
+    out_.surfaces.push_back(std::move(surface));
   }
 
-  bool mesh_top() const { return case_.top.layers.front().material == "mesh"; }
-  double lid_open_share() const { return mesh_top() ? 1 - case_.lid_covered.share() : 0; }
+  bool mesh_top() const { return case_.faces.top.layers.front().material == "mesh"; }
+  double lid_open_share() const { return mesh_top() ? 1 - case_.openings.lid_covered.share() : 0; }
 
   void add_walls() {
     const auto levels = [&](int column) {
@@ -290,68 +547,52 @@ class Builder {
       }
       return shares;
     };
+    const CaseFaces& faces = case_.faces;
     for (int c = 0; c < res_.air_columns; ++c) {
       const double low = c * column_m(), high = (c + 1) * column_m();
-      add_wall("front", case_.front, {1, true, 0, {low, 0}, {high, height_}}, levels(c),
+      add_wall("front", faces.front, {1, true, 0, {low, 0}, {high, height_}}, levels(c),
                Facing::vertical, kOuterWall);
-      add_wall("back", case_.back, {1, false, width_, {low, 0}, {high, height_}}, levels(c),
+      add_wall("back", faces.back, {1, false, width_, {low, 0}, {high, height_}}, levels(c),
                Facing::vertical, kOuterWall);
       const std::vector<std::pair<int, double>> top{{air(c, res_.air_levels - 1), 1.0}};
       // Of a mesh only what is covered is a surface; a thin sheet stands for the cover.
       static const room::Construction kCover{{{"acrylic", Length::millimetres(3)}}};
-      add_wall("top", mesh_top() ? kCover : case_.top, {2, false, height_, {low, 0}, {high, width_}},
-               top, Facing::down, kOuterTop, std::max(1 - lid_open_share(), 1e-3));
+      add_wall("top", mesh_top() ? kCover : faces.top,
+               {2, false, height_, {low, 0}, {high, width_}}, top, Facing::down, kOuterTop,
+               std::max(1 - lid_open_share(), 1e-3));
     }
-    add_wall("left", case_.left, {0, true, 0, {0, 0}, {width_, height_}}, levels(0),
+    add_wall("left", faces.left, {0, true, 0, {0, 0}, {width_, height_}}, levels(0),
              Facing::vertical, kOuterWall);
-    add_wall("right", case_.right, {0, false, length_, {0, 0}, {width_, height_}},
+    add_wall("right", faces.right, {0, false, length_, {0, 0}, {width_, height_}},
              levels(res_.air_columns - 1), Facing::vertical, kOuterWall);
   }
 
   // --- radiation between all inner tiles ---
 
   void add_radiation() {
+    const auto n = static_cast<Eigen::Index>(out_.surfaces.size());
     std::vector<Tile> tiles;
-    std::vector<double> emissivity;
-    const double of_substrate = find_material(case_.substrate)->emissivity;
-    for (const FloorCell& cell : out_.floor) {
-      tiles.push_back({2, true, 0, {cell.x_low_m, cell.y_low_m}, {cell.x_high_m, cell.y_high_m}});
-      ends_.push_back(cell.surface);
-      emissivity.push_back(of_substrate);
-    }
-    for (const WallTile& wall : out_.walls) {
-      tiles.push_back(wall.tile);
-      ends_.push_back(wall.inner);
-      const bool open = wall.face == "top" && mesh_top();
-      emissivity.push_back(open ? 0.94 : inner_emissivity(*face_of(case_, wall.face)));
-    }
-    const auto n = static_cast<Eigen::Index>(tiles.size());
-    const Eigen::MatrixXd views = view_matrix(tiles);
-    Eigen::VectorXd areas(n), eps(n);
+    Eigen::VectorXd areas(n), emissivity(n);
     for (Eigen::Index i = 0; i < n; ++i) {
-      areas[i] = tiles[static_cast<std::size_t>(i)].area_m2();
-      eps[i] = emissivity[static_cast<std::size_t>(i)];
+      const Surface& surface = out_.surfaces[static_cast<std::size_t>(i)];
+      tiles.push_back(surface.tile);
+      areas[i] = surface.tile.area_m2();
+      emissivity[i] = surface.emissivity;
     }
-    const Eigen::MatrixXd exchange = exchange_areas(views, areas, eps);
+    const Eigen::MatrixXd exchange =
+        exchange_areas(view_matrix(tiles), areas, emissivity);
+    net().radiations.reserve(static_cast<std::size_t>(n * n / 2 + n));
     for (Eigen::Index i = 0; i < n; ++i) {
       for (Eigen::Index j = i + 1; j < n; ++j) {
-        radiate(static_cast<int>(i), static_cast<int>(j), exchange(i, j));
+        if (!(exchange(i, j) > 1e-12)) continue;
+        for (const Part& a : out_.surfaces[static_cast<std::size_t>(i)].parts) {
+          for (const Part& b : out_.surfaces[static_cast<std::size_t>(j)].parts) {
+            const double area = exchange(i, j) * a.share * b.share;
+            if (a.node != b.node && area > 1e-12) net().radiations.push_back({a.node, b.node, area});
+          }
+        }
       }
     }
-    tiles_ = std::move(tiles);
-  }
-
-  bool is_lid(int tile) const {
-    const int wall = tile - static_cast<int>(out_.floor.size());
-    return wall >= 0 && out_.walls[at(wall)].face == "top";
-  }
-
-  /// Through the open part of a mesh lid a tile sees the room.
-  void radiate(int i, int j, double area) {
-    if (!(area > 1e-12)) return;
-    const double open = is_lid(j) ? lid_open_share() : 0;
-    if (open < 1) net().radiations.push_back({ends_[at(i)], ends_[at(j)], area * (1 - open)});
-    if (open > 0) net().radiations.push_back({ends_[at(i)], kRoom, area * open});
   }
 
   // --- openings ---
@@ -359,7 +600,7 @@ class Builder {
   /// What a mesh takes from the free counterflow through an opening, at 5 K.
   /// Loss of a wire screen at low speed: Bailey et al. 2003 (Biosyst. Eng. 86:217), from memory.
   double mesh_factor(double area) const {
-    const double phi = case_.mesh_open.share();
+    const double phi = case_.openings.mesh_open.share();
     if (phi >= 1) return 1;
     if (phi <= 0.01) return 0;
     constexpr double kWire_m = 0.3e-3, kAirViscosity = 1.57e-5;
@@ -380,50 +621,50 @@ class Builder {
   void open_to_room() {
     const double buoyancy = kGravity / start_k_;
     const int top = res_.air_levels - 1;
+    const CaseOpenings& open = case_.openings;
     const auto exchange = [&](int zone, double k, double against) {
-      if (k > 0) net().convections.push_back({zone, kRoom, k, against, 0.5});
+      if (k > 0) net().convections.push_back({zone, kRoom, k, against, 0.5, true});
     };
     const double lid_area = length_ * width_ * lid_open_share();
     const double diameter = std::sqrt(4 * lid_area / std::numbers::pi);
     const double lid = volume_heat_ * kEpstein * std::sqrt(buoyancy) * std::pow(diameter, 2.5) *
-                       (lid_area > 0 ? mesh_factor(lid_area) : 0) * case_.lid_flow_factor;
-    const double low = case_.vents_low.square_metres(), high = case_.vents_high.square_metres();
+                       (lid_area > 0 ? mesh_factor(lid_area) : 0) * open.lid_flow_factor;
+    const double low = open.vents_low.square_metres(), high = open.vents_high.square_metres();
     double vents = 0;
     if (low > 0 && high > 0) {
       const double both = 1 / std::sqrt(1 / (low * low) + 1 / (high * high));
       vents = volume_heat_ * kSharpEdge * both *
-              std::sqrt(2 * buoyancy * std::max(case_.vents_apart.metres(), 0.02));
+              std::sqrt(2 * buoyancy * std::max(open.vents_apart.metres(), 0.02));
     } else if (low + high > 0) {
       // One opening breathes both ways (Brown & Solvason 1962), taken as square.
       const double area = low + high;
       vents = volume_heat_ * kDoorway * area / 3 * std::sqrt(buoyancy * std::sqrt(area));
     }
-    const double leak =
-        volume_heat_ * length_ * width_ * height_ * case_.leak_changes_per_h / 3600;
+    const double leak = volume_heat_ * length_ * width_ * height_ * open.leak_changes_per_h / 3600;
     for (int c = 0; c < res_.air_columns; ++c) {
       exchange(air(c, top), lid / res_.air_columns, kStableOpening * lid / res_.air_columns);
       for (int l = 0; l < res_.air_levels; ++l) {
         const double share = 1.0 / (res_.air_columns * res_.air_levels);
         exchange(air(c, l), vents * share, vents * share);
-        conduct(air(c, l), kRoom, leak * share);
+        conduct(air(c, l), kRoom, leak * share, true);
       }
     }
   }
 
-  // --- heaters and probes ---
+  // --- heaters ---
 
   void add_heaters() {
     for (const CaseHeater& heater : case_.heaters) {
       Heater out;
       out.name = heater.name;
       out.power_w = heater.power.watts();
-      const bool in_floor = heater.kind == CaseHeaterKind::mat_under ||
-                            heater.kind == CaseHeaterKind::mat_inside ||
-                            heater.kind == CaseHeaterKind::cable;
-      if (in_floor) {
-        share_over_floor(*heater.covers, heater.kind == CaseHeaterKind::mat_under ? 0 : 1, out);
+      double outside = 0;
+      std::vector<double> shine;
+      if (in_floor(heater.kind)) {
+        share_over_floor(heater, heater.kind == CaseHeaterKind::mat_under ? 0 : 1, out);
       } else {
-        share_by_beam(heater, out);
+        outside = share_by_beam(heater, out, shine);
+        out.power_w *= 1 - outside;
       }
       if (heater.on) {
         out.on_from_s = heater.on->minutes * 60.0;
@@ -433,61 +674,83 @@ class Builder {
         if (thermostat.name == heater.thermostat) control(thermostat, out);
       }
       net().heaters.push_back(std::move(out));
+      out_.outside_share.push_back(outside);
+      out_.shine_w_per_m2.push_back(std::move(shine));
     }
   }
 
-  void share_over_floor(const Footprint& covers, int level, Heater& out) {
+  void share_over_floor(const CaseHeater& heater, int level, Heater& out) {
     double whole = 0;
-    const int ny = static_cast<int>(ys_.size()) - 1;
-    for (std::size_t c = 0; c < out_.floor.size(); ++c) {
-      const FloorCell& cell = out_.floor[c];
-      const double area =
-          overlap(cell.x_low_m, cell.x_high_m, covers.x_low.metres(), covers.x_high.metres()) *
-          overlap(cell.y_low_m, cell.y_high_m, covers.y_low.metres(), covers.y_high.metres());
-      if (!(area > 0)) continue;
-      const int i = static_cast<int>(c) / ny, j = static_cast<int>(c) % ny;
-      out.shares.push_back({floor(i, j, level), area});
-      whole += area;
+    for (int i = 0; i < nx_; ++i) {
+      for (int j = 0; j < ny_; ++j) {
+        const double area = covered(i, j, heater.x.low.metres(), heater.x.high.metres(),
+                                    heater.y.low.metres(), heater.y.high.metres());
+        if (!(area > 0)) continue;
+        out.shares.push_back({floor(i, j, level), area});
+        whole += area;
+      }
     }
     for (Share& share : out.shares) share.part /= whole;
   }
 
-  /// Radiation falls on the tiles in front as a lobe cos^m of the angle from straight down, m from
-  /// the angle in which half of it goes: the share inside angle a is 1 - cos(a)^(m+1). The rest of
-  /// the power warms the air about the heater. A panel lies under the lid over what it covers.
-  void share_by_beam(const CaseHeater& heater, Heater& out) {
-    Place at_place;
-    double beam = heater.beam_deg;
-    if (heater.kind == CaseHeaterKind::panel) {
-      at_place = {(heater.covers->x_low + heater.covers->x_high) / 2,
-                  (heater.covers->y_low + heater.covers->y_high) / 2,
-                  case_.height - Length::centimetres(3)};
-      beam = 90;  // of a flat face: half within 45 degrees of its normal
-    } else {
-      at_place = *heater.at;
-    }
-    const double x = at_place.x.metres(), y = at_place.y.metres(), z = at_place.z.metres();
-    const double half = std::min(beam / 2, 89.0) * std::numbers::pi / 180;
-    const double m = std::max(std::log(0.5) / std::log(std::cos(half)) - 1, 0.0);
-    const double radiant = heater.radiant_share.share();
-    const std::size_t first = out.shares.size();
-    double whole = 0;
-    for (std::size_t t = 0; t < tiles_.size() && radiant > 0; ++t) {
-      const double weight = lobe_on_tile(tiles_[t], x, y, z, m);
-      if (!(weight > 0) || is_lid(static_cast<int>(t))) continue;
-      out.shares.push_back({ends_[t], weight});
-      whole += weight;
-    }
-    for (std::size_t s = first; s < out.shares.size(); ++s) out.shares[s].part *= radiant / whole;
-    const double to_air = whole > 0 ? 1 - radiant : 1;
-    out.shares.push_back({air(column_at(x), level_at(z)), to_air});
+  /// Places from which a heater shines: a point, points along a tube, points of a panel.
+  static std::vector<double> places(const Span& span, int most) {
+    const double low = span.low.metres(), high = span.high.metres();
+    if (!(high > low)) return {low};
+    std::vector<double> out;
+    for (int i = 0; i < most; ++i) out.push_back(low + (high - low) * (i + 0.5) / most);
+    return out;
   }
 
-  /// Integral over a tile of cos^m(down) cos(tile) / r^2, by points 1 cm apart or less.
+  /// Radiation falls on the tiles in front as a lobe cos^m of the angle from straight down, m from
+  /// the angle in which half of it goes: the share inside angle a is 1 - cos(a)^(m+1). The rest of
+  /// the power warms the air about the heater. What lies on a mesh lid keeps the warmth of its own
+  /// air and of the wires it strikes outside. Returns the share of the power that stays there.
+  double share_by_beam(const CaseHeater& heater, Heater& out, std::vector<double>& shine) {
+    const bool panel = heater.kind == CaseHeaterKind::panel;
+    const double z = panel ? height_ - std::min(0.03, 0.5 * height_) : heater.z->metres();
+    const bool on_mesh = !panel && mesh_top() && z > height_ - 1e-3;
+    const double beam = heater.beam_deg.value_or(usual_beam_deg(heater.kind));
+    const double half = std::min(beam / 2, 89.0) * std::numbers::pi / 180;
+    const double m = std::max(std::log(0.5) / std::log(std::cos(half)) - 1, 0.0);
+    const double radiant = heater.radiant_share.value_or(usual_radiant_share(heater.kind)).share();
+    std::vector<double> weight(out_.surfaces.size(), 0);
+    double whole = 0;
+    const auto xs = places(heater.x, panel ? 5 : 7), ys = places(heater.y, panel ? 3 : 7);
+    for (std::size_t t = 0; t < weight.size() && radiant > 0; ++t) {
+      if (out_.surfaces[t].face == "top") continue;
+      for (const double x : xs) {
+        for (const double y : ys) weight[t] += lobe_on_tile(out_.surfaces[t].tile, x, y, z, m);
+      }
+      whole += weight[t];
+    }
+    const double shines = whole > 0 ? radiant * (on_mesh ? case_.openings.mesh_open.share() : 1) : 0;
+    const double warms_air = on_mesh ? 0 : 1 - shines;
+    const double inside = shines + warms_air;
+    if (!(inside > 0)) {  // a lamp that gives nothing to the box: its air zone takes a share of 0 W
+      out.shares.push_back({air(column_at(heater.x.middle().metres()), level_at(z)), 1});
+      return 1;
+    }
+    shine.assign(weight.size(), 0);
+    for (std::size_t t = 0; t < weight.size(); ++t) {
+      if (!(weight[t] > 0)) continue;
+      const double part = weight[t] / whole * shines;
+      shine[t] = part * heater.power.watts() / out_.surfaces[t].tile.area_m2();
+      for (const Part& p : out_.surfaces[t].parts) {
+        if (p.share > 0) out.shares.push_back({p.node, part * p.share / inside});
+      }
+    }
+    if (warms_air > 0) {
+      out.shares.push_back({air(column_at(heater.x.middle().metres()), level_at(z)), warms_air / inside});
+    }
+    return 1 - inside;
+  }
+
+  /// Integral over a tile of cos^m(down) cos(tile) / r^2, by points 1 to 4 cm apart.
   static double lobe_on_tile(const Tile& tile, double x, double y, double z, double m) {
     const double span0 = tile.high_m[0] - tile.low_m[0], span1 = tile.high_m[1] - tile.low_m[1];
-    const int n0 = std::clamp(static_cast<int>(span0 / 0.01), 2, 60);
-    const int n1 = std::clamp(static_cast<int>(span1 / 0.01), 2, 60);
+    const int n0 = std::clamp(static_cast<int>(span0 / 0.01), 2, 24);
+    const int n1 = std::clamp(static_cast<int>(span1 / 0.01), 2, 24);
     double sum = 0;
     for (int i = 0; i < n0; ++i) {
       for (int j = 0; j < n1; ++j) {
@@ -497,12 +760,12 @@ class Builder {
         p[tile.normal_axis] = tile.position_m;
         p[tile.normal_axis == 0 ? 1 : 0] = u;
         p[tile.normal_axis == 2 ? 1 : 2] = v;
-        const double dx = p[0] - x, dy = p[1] - y, dz = p[2] - z;
-        const double r2 = std::max(dx * dx + dy * dy + dz * dz, 1e-4), r = std::sqrt(r2);
-        const double down = -dz / r;
-        const double towards[3] = {dx / r, dy / r, dz / r};
+        const double towards[3] = {p[0] - x, p[1] - y, p[2] - z};
+        const double r2 = std::max(towards[0] * towards[0] + towards[1] * towards[1] +
+                                       towards[2] * towards[2], 1e-4);
+        const double r = std::sqrt(r2), down = -towards[2] / r;
         const double facing =
-            -towards[tile.normal_axis] * (tile.faces_positive ? 1 : -1);
+            -towards[tile.normal_axis] / r * (tile.faces_positive ? 1 : -1);
         if (down > 0 && facing > 0) sum += std::pow(down, m) * facing / r2;
       }
     }
@@ -510,8 +773,8 @@ class Builder {
   }
 
   void control(const CaseThermostat& thermostat, Heater& out) {
-    out.control = thermostat.control == CaseControl::on_off ? ControlKind::on_off
-                                                            : ControlKind::proportional;
+    out.control = thermostat.control == room::ThermostatKind::on_off ? ControlKind::on_off
+                                                                     : ControlKind::proportional;
     out.band_k = thermostat.band.kelvin();
     for (std::size_t p = 0; p < case_.probes.size(); ++p) {
       if (case_.probes[p].name == thermostat.probe) out.sensor = static_cast<int>(p);
@@ -533,37 +796,70 @@ class Builder {
               [](const auto& a, const auto& b) { return a.second_of_day < b.second_of_day; });
   }
 
+  // --- probes ---
+
   void add_probes() {
     for (const CaseProbe& probe : case_.probes) {
       Sensor sensor;
       sensor.name = probe.name;
       sensor.lag_s = probe.lag.seconds();
-      const int zone = air(column_at(probe.at.x.metres()), level_at(probe.at.z.metres()));
+      const int zone = air(column_at(probe.x.metres()), level_at(probe.z.metres()));
       switch (probe.kind) {
-        case ProbeKind::air: sensor.feels = {{zone, 1.0}}; break;
-        case ProbeKind::bare: {
+        case ProbeKind::air:
+          sensor.feels = {{zone, 1.0}};
+          break;
+        case ProbeKind::bare:
           // In still air a small body exchanges about as much by radiation as by convection.
           sensor.feels = {{zone, 0.5}};
-          double whole = 0;
-          for (const Tile& tile : tiles_) whole += tile.area_m2();
-          for (std::size_t t = 0; t < tiles_.size(); ++t) {
-            sensor.feels.push_back({ends_[t], 0.5 * tiles_[t].area_m2() / whole});
-          }
+          add_surroundings(0.5, sensor);
+          break;
+        case ProbeKind::surface:
+          sensor.feels = {{nearest_node(probe), 1.0}};
+          break;
+        case ProbeKind::stick_on:
+          sensor.feels = {{nearest_node(probe), kStickOnWall}, {zone, 1 - kStickOnWall}};
+          break;
+        case ProbeKind::gun: {
+          // It reads e_gun T^4 = e T_surface^4 + (e_gun - e) T_around^4, for it allows for what a
+          // surface of its own emissivity would reflect.
+          const Surface& surface = nearest_surface(probe);
+          const double real = in_gun_band(material_of(surface), surface.emissivity);
+          const double part = real / probe.emissivity;
+          sensor.radiance = true;
+          sensor.feels = {{nearest_node(probe), part}};
+          add_surroundings(1 - part, sensor);
           break;
         }
-        case ProbeKind::surface: sensor.feels = {{nearest_surface(probe.at), 1.0}}; break;
       }
       out_.probe_sensor.push_back(static_cast<int>(net().sensors.size()));
       net().sensors.push_back(std::move(sensor));
     }
   }
 
-  int nearest_surface(const Place& place) const {
-    const double p[3] = {place.x.metres(), place.y.metres(), place.z.metres()};
+  /// All surfaces by their area, together `part` of what a sensor feels.
+  void add_surroundings(double part, Sensor& sensor) {
+    double whole = 0;
+    for (const Surface& surface : out_.surfaces) whole += surface.tile.area_m2();
+    for (const Surface& surface : out_.surfaces) {
+      for (const Part& p : surface.parts) {
+        if (p.share > 0) {
+          sensor.feels.push_back({p.node, part * p.share * surface.tile.area_m2() / whole});
+        }
+      }
+    }
+  }
+
+  std::string material_of(const Surface& surface) const {
+    if (surface.face == "floor") return case_.substrate.kind;
+    return face_of(case_.faces, surface.face)->layers.front().material;
+  }
+
+  const Surface& nearest_surface(const CaseProbe& probe) const {
+    const double p[3] = {probe.x.metres(), probe.y.metres(), probe.z.metres()};
     double best = 1e300;
     std::size_t found = 0;
-    for (std::size_t t = 0; t < tiles_.size(); ++t) {
-      const Tile& tile = tiles_[t];
+    for (std::size_t t = 0; t < out_.surfaces.size(); ++t) {
+      const Tile& tile = out_.surfaces[t].tile;
       double d2 = std::pow(p[tile.normal_axis] - tile.position_m, 2);
       const int axes[2] = {tile.normal_axis == 0 ? 1 : 0, tile.normal_axis == 2 ? 1 : 2};
       for (int a = 0; a < 2; ++a) {
@@ -575,25 +871,51 @@ class Builder {
         found = t;
       }
     }
-    return ends_[found];
+    return out_.surfaces[found];
   }
 
-  // --- the end: marks become boundary numbers ---
+  /// The node whose surface a probe lies on: of a rock or the roof of a hide when it is that high,
+  /// else what shows most there, else the ground.
+  int nearest_node(const CaseProbe& probe) const {
+    for (const CaseBody& body : case_.bodies) {
+      if (body.kind == BodyKind::branch || probe.z < body.height * 0.75) continue;
+      if (probe.z > body.height * 1.25) continue;
+      if (probe.x < body.x.low || probe.x > body.x.high || probe.y < body.y.low ||
+          probe.y > body.y.high) {
+        continue;
+      }
+      const int i = index_of(xs_, probe.x.metres()), j = index_of(ys_, probe.y.metres());
+      const Surface& surface = out_.surfaces[at(i * ny_ + j)];
+      for (const Part& part : surface.parts) {
+        if (part.node >= 0 && net().nodes[at(part.node)].name.starts_with(body.name + " ")) {
+          return part.node;
+        }
+      }
+    }
+    const Surface& surface = nearest_surface(probe);
+    return surface.floor_node >= 0 ? surface.floor_node : surface.main_node();
+  }
+  const Network& net() const { return out_.network; }
+  static int index_of(const std::vector<double>& cuts, double at_m) {
+    const auto after = std::upper_bound(cuts.begin(), cuts.end(), at_m);
+    return std::clamp(static_cast<int>(after - cuts.begin()) - 1, 0,
+                      static_cast<int>(cuts.size()) - 2);
+  }
 
-  void number_boundaries() {
-    if (net().boundaries.empty()) net().boundaries.resize(1);
-    Boundary& room = net().boundaries.front();
-    room.name = "room";
-    room.value_k = case_.room.kelvin();
-    for (const Temperature& t : case_.room_hourly) room.hourly_k.push_back(t.kelvin());
-    const int n = net().node_count();
-    const auto number = [n](int& end) {
-      if (end < 0) end = n + (kRoom - end);
-    };
-    for (auto& link : net().conductions) number(link.a), number(link.b);
-    for (auto& link : net().convections) number(link.a), number(link.b);
-    for (auto& link : net().radiations) number(link.a), number(link.b);
-    out_.room = n;
+  void add_misting() {
+    if (case_.mistings.empty()) return;
+    // It falls on all that is not wet already, by area.
+    std::vector<double> parts;
+    double whole = 0;
+    for (const WetSurface& wet : net().wet) {
+      parts.push_back(wet.area_m2 * (wet.wet_share < 1 ? 1 : 0));
+      whole += parts.back();
+    }
+    for (double& part : parts) part /= whole;
+    for (const CaseMisting& misting : case_.mistings) {
+      net().misting.push_back(
+          {misting.time.minutes * 60.0, misting.water.cubic_metres() * 1000, parts});
+    }
   }
 
   const EnclosureCase& case_;
@@ -601,22 +923,38 @@ class Builder {
   double length_, width_, height_, start_k_;
   double volume_heat_ = 1200;  // of air, J/m3K
   std::vector<double> xs_, ys_;
-  int levels_ = 0;
+  int nx_ = 0, ny_ = 0, levels_ = 0;
   std::vector<int> floor_node_;
-  std::vector<Tile> tiles_;   // floor cells, then walls
-  std::vector<int> ends_;     // their nodes
+  int dish_ = -1;
   EnclosureNetwork out_;
 };
 
 }  // namespace
 
+int Surface::main_node() const {
+  return std::max_element(parts.begin(), parts.end(), [](const Part& a, const Part& b) {
+           return (a.node < 0 ? 0 : a.share) < (b.node < 0 ? 0 : b.share);
+         })->node;
+}
+
 Resolution zonal_resolution() { return {}; }
-Resolution map_resolution() { return {0.03, 5, 2, 2}; }
+Resolution map_resolution() { return {0.03, 5, 2, 2, true}; }
 
 EnclosureNetwork build_network(const EnclosureCase& enclosure, const Resolution& resolution) {
   EnclosureNetwork built = Builder(enclosure, resolution).build();
   WS_CHECK(check(built.network).empty());
   return built;
+}
+
+Network build_room(const CaseRoom& room, const std::optional<Weather>& weather) {
+  WS_CHECK(room.walls_w_per_k.has_value());
+  Network network;
+  network.air_heat_j_per_m3_k = air_heat(room.heater_day.kelvin());
+  network.boundaries.push_back(air_boundary(room, weather, "outdoors"));
+  add_room(room, network);
+  number_ends(network, network.node_count());
+  WS_CHECK(check(network).empty());
+  return network;
 }
 
 }  // namespace warmside::climate

@@ -1,11 +1,13 @@
 #pragma once
-// From a case to a thermal network, at any resolution: the same physics with few cells (about thirty
+// From a case to a thermal network, at any resolution: the same physics with few cells (about fifty
 // nodes, for years) or many (thousands, for the map).
 //
 // What is modelled, with sources, stands in docs/models/climate.md. In short: the floor stack in
-// three dimensions; walls and lid as tiles of one or two nodes; the air as columns along the length
-// and levels along the height, exchanging by buoyancy; radiation between all inner tiles; lamps as
-// beams on the tiles they strike; openings as exchange with the room.
+// three dimensions; rocks and hides on it; walls and lid as tiles of one or two nodes; the air as
+// columns along the length and levels along the height, exchanging by buoyancy; radiation between
+// all inner tiles; lamps as beams on the tiles they strike; openings as exchange with the room;
+// vapour from dish, substrate and misting, dew on what is cold; the room as given air or as nodes of
+// its own between heater and weather.
 
 #include <vector>
 
@@ -16,45 +18,57 @@
 namespace warmside::climate {
 
 struct Resolution {
-  double largest_cell_m = 10;    // of the floor's plan
-  int substrate_intervals = 2;   // through its depth, 1..20
-  int air_columns = 2;           // along the length, 1..8
-  int air_levels = 2;            // along the height, 1..4
+  double largest_cell_m = 10;   // of the floor's plan
+  int substrate_intervals = 2;  // through its depth, 1..20
+  int air_columns = 2;          // along the length, 1..8
+  int air_levels = 2;           // along the height, 1..4
+  bool bodies_cut = false;      // cells follow the edges of rocks and hides too
 };
 /// The year's network: cells follow the heaters' edges only.
 Resolution zonal_resolution();
 /// The map's network: cells of about 3 cm, five intervals through the substrate.
 Resolution map_resolution();
 
-/// A cell of the floor's plan; its node is the surface an animal lies on.
-struct FloorCell {
-  double x_low_m, x_high_m, y_low_m, y_high_m;
-  int surface;
-  double area_m2() const { return (x_high_m - x_low_m) * (y_high_m - y_low_m); }
+/// What shows of a tile: a node and its share of the tile's area; node -1: the room through a mesh.
+struct Part {
+  int node = -1;
+  double share = 1;
+};
+
+/// A tile of the box's inside: floor cells first, then walls and lid.
+struct Surface {
+  std::string face;  // "floor", "front", ...
+  Tile tile;
+  std::vector<Part> parts;
+  double emissivity = 0.9;
+  int floor_node = -1;  // of a floor cell: the substrate's top, also where something lies on it
+  int main_node() const;
 };
 
 struct AirZone {
   double x_low_m, x_high_m, z_low_m, z_high_m;
   int node;
-};
-
-/// A piece of a wall or of the lid.
-struct WallTile {
-  std::string face;
-  Tile tile;
-  int inner;  // its node on the inside
+  int volume;  // index of its AirVolume
 };
 
 struct EnclosureNetwork {
   Network network;
-  std::vector<FloorCell> floor;
+  std::vector<Surface> surfaces;
+  int floor_count = 0;  // the first of them are floor cells
   std::vector<AirZone> air;
-  std::vector<WallTile> walls;
   std::vector<int> probe_sensor;  // per probe of the case, in order
-  int room = 0;                   // the boundary that is the room, as an end
+  int room = 0;                   // the end that is the room
+  /// Per heater of the network: the share of its power that stays outside the box, by a lamp on a
+  /// mesh lid. Its power in the network is what comes inside.
+  std::vector<double> outside_share;
+  /// Per heater: W/m2 on each surface for a duty of 1; empty for what does not shine.
+  std::vector<std::vector<double>> shine_w_per_m2;
 };
 
-/// `enclosure` must have passed check_case.
+/// `enclosure` must have passed check_case; with a weather file named, its weather must be read.
 EnclosureNetwork build_network(const EnclosureCase& enclosure, const Resolution& resolution);
+
+/// The room alone, for enclosures that share it: node 0 is its air. The case must give its walls.
+Network build_room(const CaseRoom& room, const std::optional<Weather>& weather);
 
 }  // namespace warmside::climate

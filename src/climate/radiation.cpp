@@ -109,9 +109,22 @@ Eigen::MatrixXd exchange_areas(const Eigen::MatrixXd& views, const Eigen::Vector
                                const Eigen::VectorXd& emissivity) {
   const Eigen::Index n = views.rows();
   const Eigen::VectorXd reflected = Eigen::VectorXd::Ones(n) - emissivity;
+  const Eigen::MatrixXd struck = views * emissivity.asDiagonal();
+  // The first tiles that see none of each other, as those of one flat floor, are eliminated by hand:
+  // what is left to factorise is small however fine the floor is.
+  Eigen::Index m = 0;
+  while (m < n && views.row(m).head(m + 1).isZero(0)) ++m;
+  const Eigen::Index rest = n - m;
+  const auto to_rest = views.topRightCorner(m, rest) * reflected.tail(rest).asDiagonal();
+  const auto from_rest = views.bottomLeftCorner(rest, m) * reflected.head(m).asDiagonal();
+  Eigen::MatrixXd absorbed(n, n);
   const Eigen::MatrixXd system =
-      Eigen::MatrixXd::Identity(n, n) - views * reflected.asDiagonal();
-  const Eigen::MatrixXd absorbed = system.partialPivLu().solve(views * emissivity.asDiagonal());
+      Eigen::MatrixXd::Identity(rest, rest) -
+      views.bottomRightCorner(rest, rest) * reflected.tail(rest).asDiagonal() -
+      from_rest * to_rest;
+  absorbed.bottomRows(rest) =
+      system.partialPivLu().solve(struck.bottomRows(rest) + from_rest * struck.topRows(m));
+  absorbed.topRows(m) = struck.topRows(m) + to_rest * absorbed.bottomRows(rest);
   return areas_m2.cwiseProduct(emissivity).asDiagonal() * absorbed;
 }
 

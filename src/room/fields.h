@@ -24,16 +24,25 @@ struct IsRange : std::false_type {};
 template <class Q>
 struct IsRange<Range<Q>> : std::true_type {};
 
+/// A type that brings its own text: T::parse(text) and value.text(units).
+template <class T>
+concept OwnText = requires(const T& value, std::string_view text) {
+  { T::parse(text) } -> std::same_as<Result<T>>;
+  { value.text(UnitSystem::metric) } -> std::same_as<std::string>;
+};
+
 /// A type whose fields are written as text.
 template <class T>
 concept TextField = IsId<T>::value || Worded<T> || Quantity<T> || IsRange<T>::value ||
-                    std::same_as<T, Construction> ||
-    std::same_as<T, TimeOfDay> || std::same_as<T, Date>;
+                    std::same_as<T, Construction> || OwnText<T> || std::same_as<T, TimeOfDay> ||
+                    std::same_as<T, Date>;
 
 template <TextField T>
 std::string field_text(const T& value, UnitSystem units) {
   if constexpr (IsId<T>::value) {
     return value.text();
+  } else if constexpr (OwnText<T>) {
+    return value.text(units);
   } else if constexpr (Worded<T>) {
     return std::string(word(value));
   } else if constexpr (Quantity<T> || IsRange<T>::value ||
@@ -47,6 +56,8 @@ std::string field_text(const T& value, UnitSystem units) {
 template <TextField T>
 Result<T> read_field(std::string_view text) {
   if constexpr (IsId<T>::value) {
+    return T::parse(text);
+  } else if constexpr (OwnText<T>) {
     return T::parse(text);
   } else if constexpr (Worded<T>) {
     if (const auto value = from_word<T>(text)) return *value;

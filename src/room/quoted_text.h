@@ -4,9 +4,9 @@
 #include <string>
 #include <string_view>
 
-namespace warmside::book {
+namespace warmside::room {
 
 /// `text` must be UTF-8. Control characters and DEL become escapes.
 std::string quoted(std::string_view text);
 
-}  // namespace warmside::book
+}  // namespace warmside::room

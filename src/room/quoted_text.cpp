@@ -1,8 +1,8 @@
-#include "book/quoted_text.h"
+#include "room/quoted_text.h"
 
 #include <fmt/format.h>
 
-namespace warmside::book {
+namespace warmside::room {
 
 std::string quoted(std::string_view text) {
   std::string out = "\"";
@@ -34,4 +34,4 @@ std::string quoted(std::string_view text) {
   return out + "\"";
 }
 
-}  // namespace warmside::book
+}  // namespace warmside::room
