@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
 
 #include "climate/convection.h"
@@ -234,7 +235,7 @@ class Builder {
     return net().node_count() - 1;
   }
   void conduct(int a, int b, double w_per_k, bool air = false) {
-    if (w_per_k > 0) net().conductions.push_back({a, b, w_per_k, air});
+    if (w_per_k > 0 && a != b) net().conductions.push_back({a, b, w_per_k, air});
   }
 
   // --- air ---
@@ -322,7 +323,12 @@ class Builder {
     const double k = substrate->conductivity_w_per_m_k;
     const double heat = substrate->density_kg_per_m3 * substrate->heat_capacity_j_per_kg_k;
     levels_ = intervals + 2;  // bottom of the panel, top of the panel, then the substrate's
-    floor_node_.assign(at(nx_ * ny_ * levels_), 0);
+    group_cells();
+    for (int group = 0; group < groups_; ++group) {
+      for (int level = 0; level < levels_; ++level) {
+        floor_node_.push_back(add_node(fmt::format("floor {}.{}", group + 1, level), 0));
+      }
+    }
     for (int i = 0; i < nx_; ++i) {
       for (int j = 0; j < ny_; ++j) {
         const double area = cell_area(i, j);
@@ -330,9 +336,8 @@ class Builder {
           const double from_panel = level <= 1 ? panel.capacity / 2 : 0;
           const double from_substrate =
               level == 0 ? 0 : heat * dz * (level == 1 || level == levels_ - 1 ? 0.5 : 1.0);
-          floor_node_[floor_index(i, j, level)] =
-              add_node(fmt::format("floor {}.{}.{}", i + 1, j + 1, level),
-                       area * (from_panel + from_substrate));
+          net().nodes[at(floor(i, j, level))].capacity_j_per_k +=
+              area * (from_panel + from_substrate);
         }
         conduct(floor(i, j, 0), floor(i, j, 1), area / panel.resistance);
         for (int level = 1; level + 1 < levels_; ++level) {
@@ -364,10 +369,33 @@ class Builder {
   double cell_area(int i, int j) const {
     return (xs_[at(i + 1)] - xs_[at(i)]) * (ys_[at(j + 1)] - ys_[at(j)]);
   }
-  std::size_t floor_index(int i, int j, int level) const {
-    return at((i * ny_ + j) * levels_ + level);
+  /// Cells that share their nodes: each its own on the map; in the year's network those of one air
+  /// column that lie over the same mats.
+  void group_cells() {
+    std::map<std::vector<int>, int> known;
+    for (int i = 0; i < nx_; ++i) {
+      for (int j = 0; j < ny_; ++j) {
+        std::vector<int> key;
+        if (res_.merged) {
+          key.push_back(column_at(0.5 * (xs_[at(i)] + xs_[at(i + 1)])));
+          for (std::size_t h = 0; h < case_.heaters.size(); ++h) {
+            const CaseHeater& heater = case_.heaters[h];
+            const double over = covered(i, j, heater.x.low.metres(), heater.x.high.metres(),
+                                        heater.y.low.metres(), heater.y.high.metres());
+            if (in_floor(heater.kind) && over > 0.5 * cell_area(i, j)) {
+              key.push_back(static_cast<int>(h));
+            }
+          }
+        } else {
+          key = {i, j};
+        }
+        group_.push_back(known.emplace(key, static_cast<int>(known.size())).first->second);
+      }
+    }
+    groups_ = static_cast<int>(known.size());
   }
-  int floor(int i, int j, int level) const { return floor_node_[floor_index(i, j, level)]; }
+  int group(int i, int j) const { return group_[at(i * ny_ + j)]; }
+  int floor(int i, int j, int level) const { return floor_node_[at(group(i, j) * levels_ + level)]; }
   Surface& cell(int i, int j) { return out_.surfaces[at(i * ny_ + j)]; }
 
   /// Conducts from a cell to the next along the length and the depth; `node` of a cell may be -1.
@@ -410,6 +438,7 @@ class Builder {
       const double resistance = solid ? h / k : kShell_m / k + kHideAir;
       const double thick = solid ? h : kShell_m;
       std::vector<int> top(at(nx_ * ny_), -1);
+      std::map<int, int> of_group;
       for (int i = 0; i < nx_; ++i) {
         for (int j = 0; j < ny_; ++j) {
           const double area = covered(i, j, body.x.low.metres(), body.x.high.metres(),
@@ -417,8 +446,10 @@ class Builder {
           if (!(area > 1e-6)) continue;
           // A rock's heat is half on top, half at the floor; a hide's is its shell's.
           const double whole = heat * thick * area;
-          const int node = add_node(fmt::format("{} {}.{}", body.name, i + 1, j + 1),
-                                    std::max(solid ? whole / 2 : whole, 1.0));
+          const auto [found, fresh] = of_group.emplace(group(i, j), 0);
+          if (fresh) found->second = add_node(fmt::format("{} {}", body.name, of_group.size()), 0.1);
+          const int node = found->second;
+          net().nodes[at(node)].capacity_j_per_k += solid ? whole / 2 : whole;
           if (solid) net().nodes[at(cell(i, j).floor_node)].capacity_j_per_k += whole / 2;
           conduct(node, cell(i, j).floor_node, area / resistance);
           cover(i, j, node, area);
@@ -461,26 +492,35 @@ class Builder {
     const double wet = case_.substrate.wetness ? case_.substrate.wetness->share()
                        : case_.substrate.kind.find("moist") != std::string::npos ? kMoistShare
                                                                                  : 0;
+    struct Area {
+      double m2 = 0, wet_share = 0;
+    };
+    std::map<std::pair<int, int>, Area> areas;  // by node and air column
     for (int i = 0; i < nx_; ++i) {
       for (int j = 0; j < ny_; ++j) {
-        const double x = 0.5 * (xs_[at(i)] + xs_[at(i + 1)]);
+        const int column = column_at(0.5 * (xs_[at(i)] + xs_[at(i + 1)]));
         for (const Part& part : cell(i, j).parts) {
-          const double area = part.share * cell_area(i, j);
-          if (!(area > 1e-6)) continue;
-          const double share = part.node == dish_                 ? 1.0
-                               : part.node == cell(i, j).floor_node ? wet
-                                                                    : 0.0;
-          convect(part.node, air(column_at(x), 0), area, Facing::up, share);
+          const bool bare = part.node == cell(i, j).floor_node;
+          Area& area = areas[{part.node, column}];
+          area.m2 += part.share * cell_area(i, j);
+          area.wet_share = part.node == dish_ ? 1 : bare ? wet : 0;
         }
+      }
+    }
+    // Without misting hardly any dew falls on the floor, so its films need no state.
+    const bool film = !case_.mistings.empty();
+    for (const auto& [ends, area] : areas) {
+      if (area.m2 > 1e-6) {
+        convect(ends.first, air(ends.second, 0), area.m2, Facing::up, area.wet_share, film);
       }
     }
   }
 
   /// Convection of a surface with air, and the vapour that goes with it.
-  void convect(int surface, int zone, double area, Facing facing, double wet_share) {
+  void convect(int surface, int zone, double area, Facing facing, double wet_share, bool film) {
     net().convections.push_back({surface, zone, surface_factor(facing, true, height_) * area,
                                  surface_factor(facing, false, height_) * area, 1.0 / 3});
-    net().wet.push_back({static_cast<int>(net().convections.size()) - 1, area, wet_share, 0});
+    net().wet.push_back({static_cast<int>(net().convections.size()) - 1, area, wet_share, film});
   }
 
   // --- walls and lid ---
@@ -526,7 +566,7 @@ class Builder {
       conduct(inner, outer, area / stack.resistance);
       join_outside(face, outer, area, outer_resistance);
     }
-    for (const auto& [zone, share] : air_shares) convect(inner, zone, area * share, facing, 0);
+    for (const auto& [zone, share] : air_shares) convect(inner, zone, area * share, facing, 0, true);
     Surface surface;
     surface.face = face;
     surface.tile = tile;
@@ -666,6 +706,7 @@ class Builder {
         outside = share_by_beam(heater, out, shine);
         out.power_w *= 1 - outside;
       }
+      merge_shares(out);
       if (heater.on) {
         out.on_from_s = heater.on->minutes * 60.0;
         out.on_until_s = heater.off->minutes * 60.0;
@@ -677,6 +718,13 @@ class Builder {
       out_.outside_share.push_back(outside);
       out_.shine_w_per_m2.push_back(std::move(shine));
     }
+  }
+
+  static void merge_shares(Heater& heater) {
+    std::map<int, double> parts;
+    for (const Share& share : heater.shares) parts[share.node] += share.part;
+    heater.shares.clear();
+    for (const auto& [node, part] : parts) heater.shares.push_back({node, part});
   }
 
   void share_over_floor(const CaseHeater& heater, int level, Heater& out) {
@@ -908,7 +956,7 @@ class Builder {
     std::vector<double> parts;
     double whole = 0;
     for (const WetSurface& wet : net().wet) {
-      parts.push_back(wet.area_m2 * (wet.wet_share < 1 ? 1 : 0));
+      parts.push_back(wet.film && wet.wet_share < 1 ? wet.area_m2 : 0);
       whole += parts.back();
     }
     for (double& part : parts) part /= whole;
@@ -923,8 +971,9 @@ class Builder {
   double length_, width_, height_, start_k_;
   double volume_heat_ = 1200;  // of air, J/m3K
   std::vector<double> xs_, ys_;
-  int nx_ = 0, ny_ = 0, levels_ = 0;
-  std::vector<int> floor_node_;
+  int nx_ = 0, ny_ = 0, levels_ = 0, groups_ = 0;
+  std::vector<int> group_;       // per cell
+  std::vector<int> floor_node_;  // per group and level
   int dish_ = -1;
   EnclosureNetwork out_;
 };
@@ -937,8 +986,12 @@ int Surface::main_node() const {
          })->node;
 }
 
-Resolution zonal_resolution() { return {}; }
-Resolution map_resolution() { return {0.03, 5, 2, 2, true}; }
+Resolution zonal_resolution() {
+  return {};
+}
+Resolution map_resolution() {
+  return {0.03, 5, 2, 2, true, false};
+}
 
 EnclosureNetwork build_network(const EnclosureCase& enclosure, const Resolution& resolution) {
   EnclosureNetwork built = Builder(enclosure, resolution).build();

@@ -1,5 +1,5 @@
 #pragma once
-// From a case to a thermal network, at any resolution: the same physics with few cells (about fifty
+// From a case to a thermal network, at any resolution: the same physics with few cells (about thirty
 // nodes, for years) or many (thousands, for the map).
 //
 // What is modelled, with sources, stands in docs/models/climate.md. In short: the floor stack in
@@ -23,6 +23,7 @@ struct Resolution {
   int air_columns = 2;          // along the length, 1..8
   int air_levels = 2;           // along the height, 1..4
   bool bodies_cut = false;      // cells follow the edges of rocks and hides too
+  bool merged = true;           // cells of one column over the same mats share their nodes
 };
 /// The year's network: cells follow the heaters' edges only.
 Resolution zonal_resolution();

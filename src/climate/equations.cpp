@@ -40,8 +40,21 @@ Equations::Equations(const Network& network, Parts parts)
   first_vapour_ = size_;
   vapour_of_node_.assign(at(nodes_), -1);
   for (const AirVolume& volume : net_.air) vapour_of_node_[at(volume.node)] = size_++;
+  // Wet surfaces of one node share one film.
+  std::map<int, int> film_of_node;
   for (const WetSurface& wet : net_.wet) {
-    film_state_.push_back(parts.films && wet.wet_share < 1 && !net_.air.empty() ? size_++ : -1);
+    int state = -1;
+    if (parts.films && wet.film && wet.wet_share < 1 && !net_.air.empty()) {
+      const int node = net_.convections[at(wet.convection)].a;
+      const auto [found, fresh] = film_of_node.emplace(node, size_);
+      if (fresh) {
+        films_.push_back(size_++);
+        film_area_.push_back(0);
+      }
+      state = found->second;
+      film_area_[at(state - films_.front())] += wet.area_m2;
+    }
+    film_state_.push_back(state);
   }
   for (const Heater& heater : net_.heaters) {
     graded_.push_back(heater.control == ControlKind::proportional ||
@@ -51,11 +64,13 @@ Equations::Equations(const Network& network, Parts parts)
   clock.lit.assign(at(heaters_), 1);
   clock.outside.setZero(outside_size());
 
-  std::map<int, int> place;
+  std::vector<int> place(at(nodes_ + boundaries_), -1);
   const auto place_of = [&](int end) {
-    const auto [found, added] = place.emplace(end, static_cast<int>(radiating_.size()));
-    if (added) radiating_.push_back(end);
-    return found->second;
+    if (place[at(end)] < 0) {
+      place[at(end)] = static_cast<int>(radiating_.size());
+      radiating_.push_back(end);
+    }
+    return place[at(end)];
   };
   for (const Radiation& link : net_.radiations) {
     place_of(link.a);
@@ -73,7 +88,7 @@ Equations::Equations(const Network& network, Parts parts)
   radiated_.setZero(n);
   const auto links = static_cast<Eigen::Index>(net_.convections.size());
   conductance_.setZero(links);
-  slope_.setZero(links);
+  bend_.setZero(links);
   dt_.setZero(links);
 }
 
@@ -82,9 +97,6 @@ Equations::Vector Equations::start() const {
   for (int i = 0; i < nodes_; ++i) y[i] = net_.nodes[at(i)].start_k;
   for (std::size_t v = 0; v < net_.air.size(); ++v) {
     y[vapour_state(static_cast<int>(v))] = net_.air[v].start_kg_per_m3;
-  }
-  for (std::size_t w = 0; w < film_state_.size(); ++w) {
-    if (film_state_[w] >= 0) y[film_state_[w]] = net_.wet[w].start_film_kg;
   }
   for (std::size_t s = 0; s < lag_state_.size(); ++s) {
     if (lag_state_[s] >= 0) y[lag_state_[s]] = felt_k(static_cast<int>(s), y);
@@ -182,7 +194,7 @@ void Equations::convect(const Vector& y, bool with_slopes) {
     conductance_[row] = k * power;
     if (with_slopes) {
       const double k_slope = (link.k_a - link.k_b) * 0.5 * kSmoothing_k2 / (square * root);
-      slope_[row] = power * (k * (1 + link.exponent * dt * dt / square) + k_slope * dt);
+      bend_[row] = power * (k * link.exponent * dt / square + k_slope);
     }
   }
 }
@@ -200,21 +212,28 @@ Equations::WetFlow Equations::wet_flow(int index, double difference, const Vecto
   flow.beneath_slope = g * s;
   if (s < 1) {
     const int state = film_state_[at(index)];
-    const double half = kHalfFilm_kg_per_m2 * wet.area_m2;
+    const double area = state >= 0 ? film_area_[at(state - films_.front())] : wet.area_m2;
+    const double half = kHalfFilm_kg_per_m2 * area;
     const double film = state >= 0 ? std::max(y[state], 0.0) : 0;
     const double f = film / (film + half);
     flow.film = g * (1 - s) * (f * up + down);
     flow.film_slope = g * (1 - s) * (f * up_slope + down_slope);
     if (state >= 0) {
       flow.by_film = g * (1 - s) * up * half / ((film + half) * (film + half));
-      const double over = film - kMostFilm_kg_per_m2 * wet.area_m2;
-      if (over > 0) flow.run_off = over / kRunningDown_s;
+      // Of a film that several surfaces share each drains its share.
+      const double over = film - kMostFilm_kg_per_m2 * area;
+      if (over > 0) flow.run_off = over / kRunningDown_s * wet.area_m2 / area;
     } else {
       flow.run_off = -flow.film;
     }
   }
   flow.slope = flow.beneath_slope + flow.film_slope;
   return flow;
+}
+
+double Equations::wet_drain(int wet) const {
+  return net_.wet[at(wet)].area_m2 / film_area_[at(film_state_[at(wet)] - films_.front())] /
+         kRunningDown_s;
 }
 
 void Equations::rates(const Vector& y, Vector& out, Vector& tally) {
@@ -284,7 +303,7 @@ void Equations::rates(const Vector& y, Vector& out, Vector& tally) {
     tally[evaporated()] += m;
     tally[drawn()] += flow.beneath;
     tally[run_off()] += flow.run_off;
-    if (film_state_[at(w)] >= 0) out[film_state_[at(w)]] = -flow.film - flow.run_off;
+    if (film_state_[at(w)] >= 0) out[film_state_[at(w)]] -= flow.film + flow.run_off;
   }
 }
 
@@ -303,7 +322,8 @@ void Equations::slopes(const Vector& y, double floor, std::vector<Entry>& out) {
   }
   convect(y, true);
   for (std::size_t i = 0; i < net_.convections.size(); ++i) {
-    const double slope = slope_[static_cast<Eigen::Index>(i)];
+    const auto row = static_cast<Eigen::Index>(i);
+    const double slope = conductance_[row] + bend_[row] * dt_[row];
     link_slopes(column(net_.convections[i].a), column(net_.convections[i].b), slope, -slope);
   }
   const auto n = static_cast<Eigen::Index>(radiating_.size());
@@ -321,14 +341,13 @@ void Equations::slopes(const Vector& y, double floor, std::vector<Entry>& out) {
     }
   }
   for (int h = 0; h < heaters_; ++h) {
-    // A slope of 0 is put as well: sparse factors rely on one pattern.
     if (!graded(h)) continue;
     const Heater& heater = net_.heaters[at(h)];
     const double slope = heater.power_w * duty_of(h, y).slope;
     const auto by_column = [&](int c, double part) {
       out.push_back({size_ + given_by(h), c, slope * part});
       for (const Share& share : heater.shares) {
-        out.push_back({share.node, c, slope * part * share.part});
+        out.push_back({share.node, c, slope * part * share.part, true});
       }
     };
     const int state = lag_state_[at(heater.sensor)];
@@ -359,29 +378,43 @@ void Equations::slopes(const Vector& y, double floor, std::vector<Entry>& out) {
   }
   for (std::size_t i = 0; i < net_.convections.size(); ++i) {
     const Convection& link = net_.convections[i];
-    if (link.air) carry(link.a, link.b, conductance_[static_cast<Eigen::Index>(i)]);
+    if (!link.air) continue;
+    const auto row = static_cast<Eigen::Index>(i);
+    carry(link.a, link.b, conductance_[row]);
+    // More difference of temperature, more flow.
+    const double by_dt = bend_[row] / net_.air_heat_j_per_m3_k * (vapour(link.a, y) - vapour(link.b, y));
+    for (const auto& [column_of_vapour, sign] :
+         {std::pair{vapour_column(link.a), -1.0}, std::pair{vapour_column(link.b), 1.0}}) {
+      out.push_back({column_of_vapour, column(link.a), sign * by_dt});
+      out.push_back({column_of_vapour, column(link.b), -sign * by_dt});
+    }
   }
   for (int w = 0; w < static_cast<int>(net_.wet.size()); ++w) {
     const Convection& link = net_.convections[at(net_.wet[at(w)].convection)];
     const SaturatedVapour saturated = saturated_vapour(y[link.a]);
     const WetFlow flow = wet_flow(w, saturated.kg_per_m3 - vapour(link.b, y), y);
     const int air = vapour_column(link.b), film = film_state_[at(w)];
-    // Columns: the surface's temperature, the air's vapour, the film.
-    const auto put = [&](int row, double by_difference, double by_film) {
-      out.push_back({row, link.a, by_difference * saturated.kg_per_m3_k});
+    // The share by which a flow grows with the difference of temperature, through the convection.
+    const auto link_row = static_cast<Eigen::Index>(net_.wet[at(w)].convection);
+    const double growth = bend_[link_row] / conductance_[link_row];
+    // Columns: the surface's temperature, the air's, the air's vapour, the film.
+    const auto put = [&](int row, double m, double by_difference, double by_film) {
+      out.push_back({row, link.a, by_difference * saturated.kg_per_m3_k + m * growth});
+      out.push_back({row, link.b, -m * growth});
       out.push_back({row, air, -by_difference});
       if (film >= 0) out.push_back({row, film, by_film});
     };
-    put(link.a, -kVapourHeat_j_per_kg * flow.slope, -kVapourHeat_j_per_kg * flow.by_film);
-    put(air, flow.slope, flow.by_film);
-    put(size_ + evaporated(), flow.slope, flow.by_film);
-    put(size_ + drawn(), flow.beneath_slope, 0);
+    const double heat = -kVapourHeat_j_per_kg, m = flow.beneath + flow.film;
+    put(link.a, heat * m, heat * flow.slope, heat * flow.by_film);
+    put(air, m, flow.slope, flow.by_film);
+    put(size_ + evaporated(), m, flow.slope, flow.by_film);
+    put(size_ + drawn(), flow.beneath, flow.beneath_slope, 0);
     if (film >= 0) {
-      const double drain = flow.run_off > 0 ? 1 / kRunningDown_s : 0;
-      put(film, -flow.film_slope, -flow.by_film - drain);
+      const double drain = flow.run_off > 0 ? wet_drain(w) : 0;
+      put(film, -flow.film, -flow.film_slope, -flow.by_film - drain);
       if (drain > 0) out.push_back({size_ + run_off(), film, drain});
     } else {
-      put(size_ + run_off(), -flow.film_slope, 0);
+      put(size_ + run_off(), -flow.film, -flow.film_slope, 0);
     }
   }
 }

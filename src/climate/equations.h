@@ -43,8 +43,9 @@ class Equations {
 
   Vector start() const;
   Vector capacity() const;
-  /// Where a film stands in the state; -1: that surface has none.
+  /// Where a surface's film stands in the state; -1: it has none. Surfaces of one node share one.
   int film_state(int wet) const { return film_state_[at(wet)]; }
+  const std::vector<int>& films() const { return films_; }
   int vapour_state(int volume) const { return first_vapour_ + volume; }
 
   /// Set before rates() and slopes(); set_clock sets all from a time.
@@ -79,9 +80,10 @@ class Equations {
   struct Entry {
     int row, column;
     double value;
+    bool by_thermostat = false;  // of a node, through its heater's sensor
   };
-  /// The slopes at y; `floor` leaves out radiation between ends that exchange less than this share
-  /// of what each exchanges with all (0: nothing is left out).
+  /// The slopes at y; `floor` leaves out radiation between ends that exchange less than this share of
+  /// what either exchanges with all (0: nothing is left out).
   void slopes(const Vector& y, double floor, std::vector<Entry>& out);
   /// Changes when a slope jumps: a heater enters or leaves the line of its law.
   std::uint64_t kinks(const Vector& y) const;
@@ -104,8 +106,6 @@ class Equations {
     const int c = vapour_column(end);
     return c < size_ ? y[c] : clock.outside[c - size_];
   }
-  /// Where heat or vapour that leaves an end by its column shows: a row of the state or a tally.
-  int row(int column) const { return column; }  // outside columns and tallies lie alike
 
   struct WetFlow {
     double beneath = 0, film = 0, run_off = 0;  // kg/s from the surface; run off: what drains
@@ -114,13 +114,10 @@ class Equations {
     double by_film = 0;                         // of film with the film's mass, 1/s
   };
   WetFlow wet_flow(int wet, double difference, const Vector& y) const;
+  /// How fast a film that is too thick runs down on this surface, 1/s.
+  double wet_drain(int wet) const;
 
-  struct Link {
-    int a, b;
-    double conductance, k_a, k_b, exponent;
-    bool air;
-  };
-  /// Conductances of the convections, W/K, and d q / d dT, as last computed.
+  /// Conductances of the convections, W/K, and their slopes with dT, as last computed.
   void convect(const Vector& y, bool with_slopes);
 
   const Network& net_;
@@ -128,11 +125,13 @@ class Equations {
   int nodes_, boundaries_, heaters_, size_ = 0;
   int first_vapour_ = 0;
   std::vector<int> lag_state_, film_state_, vapour_of_node_;
+  std::vector<int> films_;         // states
+  std::vector<double> film_area_;  // m2
   std::vector<char> graded_;
   std::vector<int> radiating_;   // ends that radiate
   Eigen::MatrixXd exchange_;     // m2, between them
   Vector exchange_sum_, fourth_, radiated_;
-  Vector conductance_, slope_, dt_;
+  Vector conductance_, bend_, dt_;
 };
 
 }  // namespace warmside::climate

@@ -66,8 +66,7 @@ void check_moisture(const Network& network, std::vector<std::string>& wrong) {
     if (link.a >= network.node_count() || !is_air(link.b) || link.b >= network.node_count()) {
       wrong.push_back("a wet surface whose convection is not from a node to air");
     }
-    if (!(wet.area_m2 > 0) || !(wet.wet_share >= 0 && wet.wet_share <= 1) ||
-        !(wet.start_film_kg >= 0)) {
+    if (!(wet.area_m2 > 0) || !(wet.wet_share >= 0 && wet.wet_share <= 1)) {
       wrong.push_back("a wet surface that cannot be");
     }
   }
@@ -76,6 +75,10 @@ void check_moisture(const Network& network, std::vector<std::string>& wrong) {
     if (misting.parts.size() != network.wet.size() || !(std::fabs(whole - 1) <= 1e-9) ||
         !(misting.kg >= 0) || !(misting.second_of_day >= 0 && misting.second_of_day <= kDay_s)) {
       wrong.push_back("a misting that cannot be");
+      continue;
+    }
+    for (std::size_t w = 0; w < network.wet.size(); ++w) {
+      if (misting.parts[w] > 0 && !network.wet[w].film) wrong.push_back("mist where no film lies");
     }
   }
 }

@@ -78,14 +78,16 @@ struct AirVolume {
 struct WetSurface {
   int convection = 0;  // the link's index; its a is the surface, its b air
   double area_m2 = 0;
-  double wet_share = 0;      // s above: kept wet from beneath, as by damp substrate or a dish
-  double start_film_kg = 0;  // dew or mist that lies on the rest
+  double wet_share = 0;  // s above: kept wet from beneath, as by damp substrate or a dish
+  /// Whether dew and mist lie on the rest as a film; else dew runs off at once. Wet surfaces of one
+  /// node share one film.
+  bool film = true;
 };
 /// Water sprayed once a day, as a film on surfaces.
 struct Misting {
   double second_of_day = 0;
   double kg = 0;
-  std::vector<double> parts;  // for each wet surface; they sum to 1
+  std::vector<double> parts;  // for each wet surface, none for those without film; they sum to 1
 };
 
 /// Where a share of a heater's power goes.

@@ -21,105 +21,139 @@ constexpr int kMostDense = 150;
 /// Radiation between two ends that exchange less than this share of what either exchanges with all
 /// stays out of the factors of large networks.
 constexpr double kSmallShare = 2e-3;
+/// A node with more slopes than this, as air and walls have, belongs to the border of them.
+constexpr int kManySlopes = 40;
+/// Factors serve while a step leaves less than this share of the imbalance.
+constexpr double kServes = 0.25;
+/// Thermostats are looked at when no node is further out of balance.
+constexpr double kFirst_w = 1e-3;
 
-/// Gives Newton's steps: x with (damping I - J) x = heat, or nearly.
+/// Newton's steps: x with -J x = rates, or nearly. Small networks: dense factors of the slopes. Large
+/// ones: the many nodes with few neighbours, whose slopes are symmetric, are factorised once; air,
+/// walls, vapour and thermostats are a small border, taken as it is at every step.
 class Steps {
  public:
   Steps(const Equations& equations, int size) : equations_(equations), size_(size) {}
 
   bool exact() const { return size_ <= kMostDense; }
 
-  /// New factors from slopes of the state's rows and columns.
-  bool compute(const std::vector<Entry>& slopes, double damping) {
-    if (exact()) {
-      Eigen::MatrixXd matrix = Eigen::MatrixXd::Identity(size_, size_) * damping;
-      for (const Entry& e : slopes) {
-        if (e.row < size_ && e.column < size_) matrix(e.row, e.column) -= e.value;
-      }
-      dense_.compute(matrix);
-      return true;
+  /// Dense factors of `slopes`, with a little conductance to where each state is.
+  void compute_dense(const std::vector<Entry>& slopes, double damping) {
+    Eigen::MatrixXd matrix = Eigen::MatrixXd::Identity(size_, size_) * damping;
+    for (const Entry& e : slopes) {
+      if (e.row < size_ && e.column < size_) matrix(e.row, e.column) -= e.value;
     }
-    return compute_symmetric(slopes, damping);
+    dense_.compute(matrix);
   }
 
-  /// The step, in the state's own units.
-  VectorXd solve(const VectorXd& right) {
-    if (exact()) return dense_.solve(right);
-    // Sherman, Morrison & Woodbury for the thermostats, which are not symmetric.
-    VectorXd x = symmetric_.solve(row_scale_.cwiseProduct(right));
-    if (columns_.cols() > 0) {
-      const VectorXd felt = rows_.transpose() * x;
-      x -= solved_columns_ * capacitance_.solve(felt);
-    }
-    return scale_.cwiseProduct(x);
+  /// New factors of the inside. False when they fail.
+  bool compute_inside(const std::vector<Entry>& slopes) {
+    choose_border(slopes);
+    std::vector<Eigen::Triplet<double>> entries;
+    entries.reserve(2 * slopes.size());
+    const auto inside = static_cast<Eigen::Index>(inside_count_);
+    const auto border = static_cast<Eigen::Index>(border_count_);
+    Eigen::MatrixXd to_border = Eigen::MatrixXd::Zero(inside, border);
+    each_slope(slopes, [&](int row, int column, double value) {
+      if (row < inside_count_ && column < inside_count_) {
+        entries.emplace_back(row, column, -0.5 * value);
+        entries.emplace_back(column, row, -0.5 * value);
+      } else if (row < inside_count_) {
+        to_border(row, column - inside_count_) -= value;
+      }
+    });
+    Eigen::SparseMatrix<double> matrix(inside, inside);
+    matrix.setFromTriplets(entries.begin(), entries.end());
+    inside_.compute(matrix);
+    if (inside_.info() != Eigen::Success) return false;
+    solved_border_ = inside_.solve(to_border);
+    return true;
+  }
+
+  /// The border as it is now.
+  void compute_border(const std::vector<Entry>& slopes) {
+    const auto border = static_cast<Eigen::Index>(border_count_);
+    from_inside_.setZero(border, static_cast<Eigen::Index>(inside_count_));
+    Eigen::MatrixXd corner = Eigen::MatrixXd::Zero(border, border);
+    each_slope(slopes, [&](int row, int column, double value) {
+      if (row < inside_count_) return;
+      if (column < inside_count_) {
+        from_inside_(row - inside_count_, column) -= value;
+      } else {
+        corner(row - inside_count_, column - inside_count_) -= value;
+      }
+    });
+    for (int i = 0; i < heaters(); ++i) corner.diagonal()[border - 1 - i] += 1;
+    border_.compute(corner - from_inside_ * solved_border_);
+  }
+
+  VectorXd solve(const VectorXd& rates) const {
+    if (exact()) return dense_.solve(rates);
+    VectorXd right = VectorXd::Zero(inside_count_ + border_count_);
+    for (int i = 0; i < size_; ++i) right[place_[static_cast<std::size_t>(i)]] = rates[i];
+    const VectorXd inside = inside_.solve(right.head(inside_count_));
+    const VectorXd border = border_.solve(right.tail(border_count_) - from_inside_ * inside);
+    right.head(inside_count_) = inside - solved_border_ * border;
+    right.tail(border_count_) = border;
+    VectorXd x(size_);
+    for (int i = 0; i < size_; ++i) x[i] = right[place_[static_cast<std::size_t>(i)]];
+    return x;
   }
 
  private:
-  /// Scales vapour so that the coupling by evaporation is symmetric but for the spread of the
-  /// saturation slope, and drops what is left of asymmetry: temperatures count as they are, vapour
-  /// in units of `unit_`, its rows in W by the heat of vaporisation.
-  bool compute_symmetric(const std::vector<Entry>& slopes, double damping) {
-    const int nodes = equations_.net().node_count();
-    const int heaters = static_cast<int>(equations_.net().heaters.size());
-    scale_ = VectorXd::Ones(size_);
-    if (size_ > nodes) {
-      const double unit = saturated_vapour(298.15).kg_per_m3_k;
-      scale_.tail(size_ - nodes).setConstant(unit);
-    }
-    row_scale_ = VectorXd::Ones(size_);
-    row_scale_.tail(size_ - nodes).setConstant(kVapourHeat_j_per_kg);
-    columns_.setZero(size_, heaters);
-    rows_.setZero(size_, heaters);
-    for (int h = 0; h < heaters; ++h) {
-      if (!equations_.graded(h)) continue;
-      const Heater& heater = equations_.net().heaters[static_cast<std::size_t>(h)];
-      for (const Share& share : heater.shares) columns_(share.node, h) += share.part;
-    }
-    std::vector<Eigen::Triplet<double>> entries;
-    for (int i = 0; i < size_; ++i) entries.emplace_back(i, i, damping);
-    const auto put = [&](int row, int column, double slope) {
-      const double value = -slope * row_scale_[row] * scale_[column];
-      entries.emplace_back(row, column, 0.5 * value);
-      entries.emplace_back(column, row, 0.5 * value);
-    };
+  int heaters() const { return static_cast<int>(equations_.net().heaters.size()); }
+
+  void choose_border(const std::vector<Entry>& slopes) {
+    if (!place_.empty()) return;
+    std::vector<int> count(static_cast<std::size_t>(size_), 0);
     for (const Entry& e : slopes) {
-      if (e.row < size_ && e.column < size_) put(e.row, e.column, e.value);
-      // The rows of what heaters give tell the slopes by their sensors.
-      const int h = e.row - size_ - equations_.given_by(0);
-      if (h >= 0 && h < heaters && e.column < size_) rows_(e.column, h) -= e.value;
+      if (e.row < size_ && e.column < size_) ++count[static_cast<std::size_t>(e.row)];
     }
-    // The same terms stand in the rows of the nodes; they are not symmetric and are taken out.
-    for (int h = 0; h < heaters; ++h) {
-      for (int c = 0; c < size_; ++c) {
-        for (int r = 0; r < size_ && rows_(c, h) != 0; ++r) {
-          if (columns_(r, h) != 0) put(r, c, columns_(r, h) * rows_(c, h));
-        }
+    const auto on_border = [&](int i) {
+      return i >= equations_.net().node_count() ||
+             count[static_cast<std::size_t>(i)] > kManySlopes;
+    };
+    place_.resize(static_cast<std::size_t>(size_));
+    for (int i = 0; i < size_; ++i) {
+      if (!on_border(i)) place_[static_cast<std::size_t>(i)] = inside_count_++;
+    }
+    for (int i = 0; i < size_; ++i) {
+      if (on_border(i)) place_[static_cast<std::size_t>(i)] = inside_count_ + border_count_++;
+    }
+    border_count_ += heaters();  // what each heater gives is an unknown of its own
+  }
+
+  /// Slopes by their places. A heater's power p stands between its sensor and the nodes it warms:
+  /// the rows of what heaters give tell p's slopes, and the nodes' rows take p by its shares in place
+  /// of the slopes by the sensor.
+  template <class Put>
+  void each_slope(const std::vector<Entry>& slopes, Put put) const {
+    for (const Entry& e : slopes) {
+      if (e.column >= size_) continue;
+      const int column = place_[static_cast<std::size_t>(e.column)];
+      if (e.row < size_) {
+        if (!e.by_thermostat) put(place_[static_cast<std::size_t>(e.row)], column, e.value);
+      } else if (e.row >= size_ + equations_.given_by(0)) {
+        put(of_heater(e.row - size_ - equations_.given_by(0)), column, e.value);
       }
     }
-    rows_ = scale_.asDiagonal() * rows_;
-    Eigen::SparseMatrix<double> matrix(size_, size_);
-    matrix.setFromTriplets(entries.begin(), entries.end());
-    if (!analysed_) symmetric_.analyzePattern(matrix);
-    analysed_ = true;
-    symmetric_.factorize(matrix);
-    if (symmetric_.info() != Eigen::Success) return false;
-    if (heaters > 0) {
-      solved_columns_ = symmetric_.solve(columns_);
-      const Eigen::MatrixXd small =
-          Eigen::MatrixXd::Identity(heaters, heaters) + rows_.transpose() * solved_columns_;
-      capacitance_.compute(small);
+    for (int h = 0; h < heaters(); ++h) {
+      if (!equations_.graded(h)) continue;
+      for (const Share& share : equations_.net().heaters[static_cast<std::size_t>(h)].shares) {
+        put(place_[static_cast<std::size_t>(share.node)], of_heater(h), share.part);
+      }
     }
-    return true;
   }
+  int of_heater(int h) const { return inside_count_ + border_count_ - heaters() + h; }
 
   const Equations& equations_;
   int size_;
   Eigen::PartialPivLU<Eigen::MatrixXd> dense_;
-  bool analysed_ = false;
-  Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> symmetric_;
-  VectorXd scale_, row_scale_;
-  Eigen::MatrixXd columns_, rows_, solved_columns_;
-  Eigen::PartialPivLU<Eigen::MatrixXd> capacitance_;
+  std::vector<int> place_;  // of each state: inside first, then the border
+  int inside_count_ = 0, border_count_ = 0;
+  Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> inside_;
+  Eigen::MatrixXd solved_border_, from_inside_;
+  Eigen::PartialPivLU<Eigen::MatrixXd> border_;
 };
 
 /// Seeks the state in which nothing changes.
@@ -146,8 +180,10 @@ class Seeker {
       if (equations_.graded(h)) equations_.piece[static_cast<std::size_t>(h)] = Piece::line;
     }
     bool fits = false;
-    for (int round = 0; round < 10 + 4 * heaters && !fits; ++round) {
-      newton();
+    for (int round = 0; round < 10 + 4 * heaters; ++round) {
+      // Which piece of each thermostat's law holds shows long before the last digit does.
+      newton(fits || heaters == 0 ? options_.tolerance_w : std::max(kFirst_w, options_.tolerance_w));
+      const bool last = fits || heaters == 0;
       fits = true;
       for (int h = 0; h < heaters; ++h) {
         if (!equations_.graded(h) || options_.stuck_on) continue;
@@ -155,10 +191,11 @@ class Seeker {
         const Piece wanted = equations_.piece_by_sensor(h, y_);
         if (piece == wanted) continue;
         piece = wanted;
+        next_ = Renew::border;
         fits = false;
-        have_factors_ = false;
         if (round >= 10) break;  // one at a time, lest two change places for ever
       }
+      if (fits && last) break;
     }
     const double left = imbalance();
     double lost = 0;
@@ -186,18 +223,29 @@ class Seeker {
     return worst;
   }
 
-  void newton() {
+  enum class Renew { nothing, border, all };
+
+  /// Factors for the next step; of a large network only what has to be new.
+  bool renew(double damping) {
+    if (!steps_.exact() && next_ == Renew::nothing) return true;
+    equations_.slopes(y_, steps_.exact() ? 0 : kSmallShare, slopes_);
+    if (steps_.exact()) {
+      steps_.compute_dense(slopes_, damping);
+      return true;
+    }
+    if (next_ == Renew::all && !steps_.compute_inside(slopes_)) return false;
+    steps_.compute_border(slopes_);
+    return true;
+  }
+
+  void newton(double tolerance_w) {
     equations_.rates(y_, rate_, tally_);
     // A little conductance to where each node is keeps the first steps from leaping; it fades.
-    double damping = steps_.exact() ? 1 : 0;
+    double damping = 1;
     double before = imbalance();
-    for (; iterations_ < options_.most_iterations && before >= options_.tolerance_w;
+    for (; iterations_ < options_.most_iterations && before >= tolerance_w;
          ++iterations_) {
-      if (!have_factors_ || steps_.exact()) {
-        equations_.slopes(y_, steps_.exact() ? 0 : kSmallShare, slopes_);
-        if (!steps_.compute(slopes_, damping > 1e-3 ? damping : 0)) return;
-        have_factors_ = true;
-      }
+      if (!renew(damping > 1e-3 ? damping : 0)) return;
       VectorXd step = steps_.solve(rate_);
       const double longest = step.head(equations_.net().node_count()).cwiseAbs().maxCoeff();
       if (longest > 50) step *= 50 / longest;
@@ -207,11 +255,15 @@ class Seeker {
         y_ = old + factor * step;
         equations_.rates(y_, rate_, tally_);
         after = imbalance();
-        if (after < before || after < options_.tolerance_w) break;
+        if (after < before || after < tolerance_w) break;
       }
       damping = factor == 1 ? damping * 0.1 : std::min(damping * 10 + 1e-3, 10.0);
-      // Factors that no longer serve are made anew where we are now.
-      if (after > 0.3 * before) have_factors_ = false;
+      // Factors that no longer serve are made anew where we are now, the border's first.
+      const Renew last = next_;
+      next_ = after < kServes * before   ? Renew::nothing
+              : last == Renew::nothing   ? Renew::border
+              : last == Renew::border    ? Renew::all
+                                         : Renew::border;
       before = after;
     }
   }
@@ -274,7 +326,7 @@ class Seeker {
   Equations equations_;
   int size_;
   Steps steps_;
-  bool have_factors_ = false;
+  Renew next_ = Renew::all;
   int iterations_ = 0;
   int worst_ = 0;
   VectorXd y_, rate_, tally_;

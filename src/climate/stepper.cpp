@@ -12,10 +12,10 @@ namespace {
 /// Up to here dense factors are faster than sparse (measured, docs/performance.md).
 constexpr int kMostDense = 150;
 /// Slopes are made anew after so many steps, or when a temperature has moved by so much.
-constexpr int kMostSteps = 24;
+constexpr int kMostSteps = 144;
 constexpr double kMostMoved_k = 1.5;
 /// A factor that has served so often is worth its inverse, whose product is faster.
-constexpr int kWorthInverse = 3;
+constexpr int kWorthInverse = 20;
 /// Lengths of steps whose factors are kept.
 constexpr std::size_t kMostFactors = 10;
 

@@ -107,11 +107,7 @@ class Runner {
         const double kg = misting.kg * misting.parts[at(w)];
         const int film = equations_.film_state(w);
         course_.misted_kg += kg;
-        if (film >= 0) {
-          stepper_.y[film] += kg;
-        } else {
-          course_.run_off_kg += kg;
-        }
+        if (film >= 0) stepper_.y[film] += kg;
       }
       have_rates_ = false;
     }
@@ -356,10 +352,7 @@ class Runner {
   }
   double stored_film() const {
     double sum = 0;
-    for (int w = 0; w < static_cast<int>(net_.wet.size()); ++w) {
-      const int i = equations_.film_state(w);
-      if (i >= 0) sum += step_.y[i] - stepper_.y[i];
-    }
+    for (const int i : equations_.films()) sum += step_.y[i] - stepper_.y[i];
     return sum;
   }
 
