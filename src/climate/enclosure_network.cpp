@@ -219,7 +219,6 @@ class Builder {
     if (own_room()) {
       add_room(case_.room, net());
       out_.outside_share.resize(net().heaters.size(), 0);
-      out_.shine_w_per_m2.resize(net().heaters.size());
     }
     number_ends(net(), out_.room);
     return std::move(out_);
@@ -300,6 +299,7 @@ class Builder {
     };
     for (const CaseHeater& heater : case_.heaters) {
       if (in_floor(heater.kind)) cut(heater.x, heater.y);
+      if (const auto lit = spot(heater); lit && res_.merged) cut(lit->first, lit->second);
     }
     for (const CaseBody& body : case_.bodies) {
       if (res_.bodies_cut && body.kind != BodyKind::branch) cut(body.x, body.y);
@@ -370,7 +370,7 @@ class Builder {
     return (xs_[at(i + 1)] - xs_[at(i)]) * (ys_[at(j + 1)] - ys_[at(j)]);
   }
   /// Cells that share their nodes: each its own on the map; in the year's network those of one air
-  /// column that lie over the same mats.
+  /// column that lie over the same mats and under the same lamps.
   void group_cells() {
     std::map<std::vector<int>, int> known;
     for (int i = 0; i < nx_; ++i) {
@@ -380,11 +380,13 @@ class Builder {
           key.push_back(column_at(0.5 * (xs_[at(i)] + xs_[at(i + 1)])));
           for (std::size_t h = 0; h < case_.heaters.size(); ++h) {
             const CaseHeater& heater = case_.heaters[h];
-            const double over = covered(i, j, heater.x.low.metres(), heater.x.high.metres(),
-                                        heater.y.low.metres(), heater.y.high.metres());
-            if (in_floor(heater.kind) && over > 0.5 * cell_area(i, j)) {
-              key.push_back(static_cast<int>(h));
-            }
+            const auto lit = spot(heater);
+            if (!lit && !in_floor(heater.kind)) continue;
+            const Span& x = lit ? lit->first : heater.x;
+            const Span& y = lit ? lit->second : heater.y;
+            const double over = covered(i, j, x.low.metres(), x.high.metres(), y.low.metres(),
+                                        y.high.metres());
+            if (over > 0.5 * cell_area(i, j)) key.push_back(static_cast<int>(h));
           }
         } else {
           key = {i, j};
@@ -699,11 +701,10 @@ class Builder {
       out.name = heater.name;
       out.power_w = heater.power.watts();
       double outside = 0;
-      std::vector<double> shine;
       if (in_floor(heater.kind)) {
         share_over_floor(heater, heater.kind == CaseHeaterKind::mat_under ? 0 : 1, out);
       } else {
-        outside = share_by_beam(heater, out, shine);
+        outside = share_by_beam(heater, out);
         out.power_w *= 1 - outside;
       }
       merge_shares(out);
@@ -716,7 +717,6 @@ class Builder {
       }
       net().heaters.push_back(std::move(out));
       out_.outside_share.push_back(outside);
-      out_.shine_w_per_m2.push_back(std::move(shine));
     }
   }
 
@@ -750,17 +750,34 @@ class Builder {
     return out;
   }
 
+  double beam_height(const CaseHeater& heater) const {
+    return heater.kind == CaseHeaterKind::panel ? height_ - std::min(0.03, 0.5 * height_)
+                                                : heater.z->metres();
+  }
+  static double half_beam(const CaseHeater& heater) {
+    const double beam = heater.beam_deg.value_or(usual_beam_deg(heater.kind));
+    return std::min(beam / 2, 89.0) * std::numbers::pi / 180;
+  }
+  /// Where a lamp throws half of its light on the floor: a cell of its own in the year's network.
+  std::optional<std::pair<Span, Span>> spot(const CaseHeater& heater) const {
+    if (covers_area(heater.kind) || heater.kind == CaseHeaterKind::tube) return std::nullopt;
+    const double radius = std::max(beam_height(heater) * std::tan(half_beam(heater)), 0.04);
+    const auto around = [&](const Span& at, double whole) {
+      return Span{Length::metres(std::max(at.low.metres() - radius, 0.0)),
+                  Length::metres(std::min(at.high.metres() + radius, whole))};
+    };
+    return std::pair{around(heater.x, length_), around(heater.y, width_)};
+  }
+
   /// Radiation falls on the tiles in front as a lobe cos^m of the angle from straight down, m from
   /// the angle in which half of it goes: the share inside angle a is 1 - cos(a)^(m+1). The rest of
   /// the power warms the air about the heater. What lies on a mesh lid keeps the warmth of its own
   /// air and of the wires it strikes outside. Returns the share of the power that stays there.
-  double share_by_beam(const CaseHeater& heater, Heater& out, std::vector<double>& shine) {
+  double share_by_beam(const CaseHeater& heater, Heater& out) {
     const bool panel = heater.kind == CaseHeaterKind::panel;
-    const double z = panel ? height_ - std::min(0.03, 0.5 * height_) : heater.z->metres();
+    const double z = beam_height(heater);
     const bool on_mesh = !panel && mesh_top() && z > height_ - 1e-3;
-    const double beam = heater.beam_deg.value_or(usual_beam_deg(heater.kind));
-    const double half = std::min(beam / 2, 89.0) * std::numbers::pi / 180;
-    const double m = std::max(std::log(0.5) / std::log(std::cos(half)) - 1, 0.0);
+    const double m = std::max(std::log(0.5) / std::log(std::cos(half_beam(heater))) - 1, 0.0);
     const double radiant = heater.radiant_share.value_or(usual_radiant_share(heater.kind)).share();
     std::vector<double> weight(out_.surfaces.size(), 0);
     double whole = 0;
@@ -779,15 +796,21 @@ class Builder {
       out.shares.push_back({air(column_at(heater.x.middle().metres()), level_at(z)), 1});
       return 1;
     }
-    shine.assign(weight.size(), 0);
     for (std::size_t t = 0; t < weight.size(); ++t) {
       if (!(weight[t] > 0)) continue;
-      const double part = weight[t] / whole * shines;
-      shine[t] = part * heater.power.watts() / out_.surfaces[t].tile.area_m2();
       for (const Part& p : out_.surfaces[t].parts) {
-        if (p.share > 0) out.shares.push_back({p.node, part * p.share / inside});
+        if (p.share > 0) out.shares.push_back({p.node, weight[t] / whole * shines * p.share / inside});
       }
     }
+    Beam beam;
+    beam.heater = static_cast<int>(out_.outside_share.size());
+    for (const double x : xs) {
+      for (const double y : ys) beam.from_m.push_back({x, y, z});
+    }
+    beam.exponent = m;
+    beam.power_w = shines * heater.power.watts();
+    beam.visible = heater.kind == CaseHeaterKind::lamp || heater.kind == CaseHeaterKind::tube;
+    if (beam.power_w > 0) out_.beams.push_back(std::move(beam));
     if (warms_air > 0) {
       out.shares.push_back({air(column_at(heater.x.middle().metres()), level_at(z)), warms_air / inside});
     }
@@ -979,6 +1002,18 @@ class Builder {
 };
 
 }  // namespace
+
+double Beam::facing_w_per_m2(double x_m, double y_m, double z_m) const {
+  double sum = 0;
+  for (const auto& from : from_m) {
+    const double dx = x_m - from[0], dy = y_m - from[1], dz = z_m - from[2];
+    const double r2 = std::max(dx * dx + dy * dy + dz * dz, 1e-4);
+    const double down = -dz / std::sqrt(r2);
+    if (down > 0) sum += std::pow(down, exponent) / r2;
+  }
+  return power_w * (exponent + 1) / (2 * std::numbers::pi) * sum /
+         static_cast<double>(from_m.size());
+}
 
 int Surface::main_node() const {
   return std::max_element(parts.begin(), parts.end(), [](const Part& a, const Part& b) {
