@@ -11,9 +11,11 @@
 #include "book/files.h"
 #include "cli/face.h"
 #include "climate/case_file.h"
+#include "climate/case_from_room.h"
 #include "climate/enclosure_climate.h"
 #include "climate/netlist.h"
 #include "report/climate_report.h"
+#include "room/look_up.h"
 
 namespace warmside::cli {
 namespace {
@@ -226,6 +228,34 @@ void add_network(CLI::App& climate, Face& face) {
   });
 }
 
+void add_case(CLI::App& climate, Face& face) {
+  auto* command = climate.add_subcommand("case", "an enclosure of the room book as a case file");
+  struct Options {
+    BookOption book;
+    std::string name;
+  };
+  auto options = std::make_shared<Options>();
+  options->book.add_to(*command);
+  command->add_option("enclosure", options->name, "its id or name")->required()->type_name("NAME");
+  command->footer("Example:\n  warmside climate case rack-a-1 > rack-a-1.toml");
+  command->callback([options, &face] {
+    auto opened = book::Book::open(options->book.path, {});
+    if (!opened) return face.refuse(opened.problem());
+    const room::Room room = opened->room();
+    const auto enclosure = room::find_enclosure(room, options->name);
+    if (!enclosure) return face.refuse(enclosure.problem());
+    const Zone zone = zone_of(room);
+    const Date date = zone.date_of(face.now);
+    const auto history = opened->history(room::recalled_for_a_day(), zone.start_of(date + 1));
+    const room::Day day = room::make_day(room, history, date);
+    const auto made = climate::case_from_room(day, **enclosure);
+    if (!made) return face.refuse(made.problem());
+    face.out << "# " << room::called(**enclosure) << ", from the room book. Assumed:\n";
+    for (const std::string& assumed : made->assumed) face.out << "# - " << assumed << "\n";
+    face.out << climate::write_case_file(made->enclosure, room.info.units);
+  });
+}
+
 void add_map(CLI::App& climate, Face& face) {
   auto* command = climate.add_subcommand("map", "a picture of what an animal feels where and when");
   struct Options : CaseOptions {
@@ -378,6 +408,7 @@ void add_climate_command(CLI::App& program, Face& face) {
   add_map(*climate, face);
   add_room(*climate, face);
   add_network(*climate, face);
+  add_case(*climate, face);
 }
 
 }  // namespace warmside::cli

@@ -157,6 +157,19 @@ Result<ClimateCourse> climate_course(const EnclosureCase& enclosure, const RunOp
 
 namespace {
 
+/// Starts from between what noon and midnight would settle to, so that few days settle the rest.
+void start_settled(Network& network) {
+  std::vector<double> mean(network.nodes.size(), 0);
+  for (const double second : {0.0, 43200.0}) {
+    SteadyOptions options;
+    options.second_of_day = second;
+    const auto steady = solve_steady(network, options);
+    if (!steady) return;  // the run settles by itself, from where the nodes are
+    for (std::size_t i = 0; i < mean.size(); ++i) mean[i] += 0.5 * steady->node_k[i];
+  }
+  for (std::size_t i = 0; i < mean.size(); ++i) network.nodes[i].start_k = mean[i];
+}
+
 /// Turns a course of nodes into the hours of its last day.
 class DayReader {
  public:
@@ -212,7 +225,8 @@ class DayReader {
 
 Result<ClimateDay> climate_day(const EnclosureCase& enclosure, const DayQuestion& question) {
   constexpr int kPerHour = 6;
-  const EnclosureNetwork built = build_network(enclosure, zonal_resolution());
+  EnclosureNetwork built = build_network(enclosure, zonal_resolution());
+  start_settled(built.network);
   const Network& net = built.network;
   RunOptions options;
   options.hours = 24.0 * (question.settle_days + 1);
@@ -269,9 +283,10 @@ Result<ClimateDay> climate_day(const EnclosureCase& enclosure, const DayQuestion
                : boundary_k(net.boundaries[static_cast<std::size_t>(built.room - net.node_count())],
                             course->time_s[k]);
   });
-  // Where the strongest beam strikes the floor.
+  // Where the strongest beam strikes the floor; a tube warms no place more than another.
   const Beam* strongest = nullptr;
   for (const Beam& beam : built.beams) {
+    if (enclosure.heaters[static_cast<std::size_t>(beam.heater)].kind == CaseHeaterKind::tube) continue;
     if (strongest == nullptr || beam.power_w > strongest->power_w) strongest = &beam;
   }
   if (strongest != nullptr) {

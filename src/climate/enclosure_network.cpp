@@ -22,8 +22,12 @@ constexpr double kOuterWall = 0.13, kOuterTop = 0.10, kOuterBottom = 0.17;
 constexpr double kContact = 0.10;
 /// Walls of less resistance than this get one node: their two sides differ by little (Bi < 0.1).
 constexpr double kThinWall = 0.02;
-/// Stable air over cooler air still mixes a little. W/m2K; a guess, named in the model's page.
-constexpr double kStableMixing = 1.0;
+/// Warm air over cool mixes by the layers that run along the walls: with the profiles of Squire 1938
+/// and Eckert (u ~ s (1-s)^2, T ~ (1-s)^2) their heat is 0.4 of the whole difference times their
+/// flow, so a level's walls that pass h A dT drive a flow of heat capacity h A / 0.4.
+constexpr double kLayerHeat = 0.4;
+/// The difference of temperature, K, for which h is taken there.
+constexpr double kLayerMet_k = 3;
 /// Discharge coefficients: large opening (Brown & Solvason 1962), sharp edge (IBPSA default).
 constexpr double kDoorway = 0.6, kSharpEdge = 0.65;
 /// Horizontal opening over lighter air: Q = 0.055 sqrt(g drho/rho D^5) (Epstein 1988, J. Heat
@@ -40,6 +44,9 @@ constexpr double kNearest_m = 0.012;
 constexpr double kShell_m = 0.01, kHideAir = 0.17;
 /// Of a stick-on thermometer: what it takes from the wall; the rest from the air. A guess.
 constexpr double kStickOnWall = 0.75;
+/// A thermostat's probe: its size, film (half of it convection), what it takes of a beam, and a beam
+/// that is not worth a node. Guesses.
+constexpr double kProbeRadius_m = 0.003, kProbeFilm = 12, kProbeTakes = 0.6, kFaint_w_per_m2 = 2;
 /// Window glass in the band of temp guns, 8 to 14 um; its heat balance takes 0.84.
 constexpr double kGlassInBand = 0.95;
 /// From damp by nature to drying: share of a moist substrate's surface that gives off water. A guess.
@@ -267,6 +274,13 @@ class Builder {
     }
   }
 
+  /// The flow along the walls between two levels of a column, W/K.
+  double layers(int column) const {
+    const double h = surface_factor(Facing::vertical, true, height_) * std::cbrt(kLayerMet_k);
+    const int ends = (column == 0 ? 1 : 0) + (column == res_.air_columns - 1 ? 1 : 0);
+    return h * level_m() * (2 * column_m() + ends * width_) / kLayerHeat;
+  }
+
   void mix_air() {
     const double buoyancy = kGravity / start_k_;
     const double area = column_m() * width_;
@@ -279,7 +293,7 @@ class Builder {
       for (int l = 0; l < res_.air_levels; ++l) {
         if (l + 1 < res_.air_levels) {
           net().convections.push_back({air(c, l), air(c, l + 1), overturning, 0, 0.5, true});
-          conduct(air(c, l), air(c, l + 1), kStableMixing * area, true);
+          conduct(air(c, l), air(c, l + 1), layers(c), true);
         }
         if (c + 1 < res_.air_columns) {
           net().convections.push_back({air(c, l), air(c + 1, l), doorway, doorway, 0.5, true});
@@ -883,6 +897,7 @@ class Builder {
           // In still air a small body exchanges about as much by radiation as by convection.
           sensor.feels = {{zone, 0.5}};
           add_surroundings(0.5, sensor);
+          if (lit(probe)) put_in_beam(probe, sensor);
           break;
         case ProbeKind::surface:
           sensor.feels = {{nearest_node(probe), 1.0}};
@@ -905,6 +920,34 @@ class Builder {
       out_.probe_sensor.push_back(static_cast<int>(net().sensors.size()));
       net().sensors.push_back(std::move(sensor));
     }
+  }
+
+  double facing_w_per_m2(const Beam& beam, const CaseProbe& probe) const {
+    return beam.facing_w_per_m2(probe.x.metres(), probe.y.metres(), probe.z.metres());
+  }
+  bool lit(const CaseProbe& probe) const {
+    return std::any_of(out_.beams.begin(), out_.beams.end(), [&](const Beam& beam) {
+      return facing_w_per_m2(beam, probe) > kFaint_w_per_m2;
+    });
+  }
+
+  /// A bare probe in the light of a lamp is warmer than all that is around it: it becomes a small
+  /// body of its own, which takes its part of the beam. Its heat does not matter to the rest.
+  void put_in_beam(const CaseProbe& probe, Sensor& sensor) {
+    const double g = kProbeFilm * 4 * std::numbers::pi * kProbeRadius_m * kProbeRadius_m;
+    const int node = add_node("probe " + probe.name, g * std::max(sensor.lag_s, 1.0));
+    for (const Share& share : sensor.feels) conduct(node, share.node, g * share.part);
+    const double shadow = std::numbers::pi * kProbeRadius_m * kProbeRadius_m * kProbeTakes;
+    for (const Beam& beam : out_.beams) {
+      // The beam that it takes does not reach the floor.
+      Heater& heater = net().heaters[at(beam.heater)];
+      if (!(heater.power_w > 0)) continue;
+      const double part = facing_w_per_m2(beam, probe) * shadow / heater.power_w;
+      for (Share& share : heater.shares) share.part *= 1 - part;
+      heater.shares.push_back({node, part});
+    }
+    sensor.feels = {{node, 1.0}};
+    sensor.lag_s = 0;
   }
 
   /// All surfaces by their area, together `part` of what a sensor feels.

@@ -682,6 +682,7 @@ class Pen {
 struct HeatScale {
   Range range_c;
   Unit unit;
+  bool cut = false;  // there are hotter places than its end
   double share(double value_c) const { return (value_c - range_c.low) / range_c.width(); }
   Colour colour(double value_c) const { return heat_colour(share(value_c)); }
   /// What stands out against the colour of a temperature.
@@ -714,8 +715,11 @@ HeatScale scale_of(const ClimatePicture& picture) {
   if (!is_empty(picture.plan) || !is_empty(picture.section)) range.add(picture.bands);
   if (range.empty()) range = range_of(picture.day);
   if (range.empty()) range = {20, 30};  // nothing is known; no colour will be seen
+  const bool cut = picture.hottest_colour_c && *picture.hottest_colour_c > range.low &&
+                   *picture.hottest_colour_c < range.high;
+  if (cut) range.high = *picture.hottest_colour_c;
   const Unit unit{picture.units};
-  return {unit.rounded(range, 12), unit};
+  return {unit.rounded(range, 12), unit, cut};
 }
 
 /// A plane's place on the page.
@@ -825,16 +829,17 @@ class Artist {
   static constexpr double kPartGap = 44;
 
   double titles(double y) {
-    const auto lines = [&](const std::string& text, double size, Weight weight, Colour colour) {
+    const auto lines = [&](const std::string& text, double size, Weight weight, Colour colour,
+                           int most) {
       for (const std::string& line :
-           pen_.wrapped(clean(text), kPage - 2 * kMargin, size, weight, 2)) {
+           pen_.wrapped(clean(text), kPage - 2 * kMargin, size, weight, most)) {
         pen_.ink(colour);
         y += size * 1.25;
         pen_.text(kMargin, y - size * 0.25, line, size, weight);
       }
     };
-    lines(picture_.title, kTitle, Weight::bold, kInk);
-    lines(picture_.subtitle, kText, Weight::normal, kFaint);
+    lines(picture_.title, kTitle, Weight::bold, kInk, 2);
+    lines(picture_.subtitle, kText, Weight::normal, kFaint, 5);
     return picture_.title.empty() && picture_.subtitle.empty() ? y : y + 28;
   }
 
@@ -1007,7 +1012,9 @@ class Artist {
       levels.push_back({band.low_c, Level::lower_edge, clean(band.name)});
       levels.push_back({band.high_c, Level::upper_edge, clean(band.name)});
     }
-    const std::vector<double> numbers_c = scale_.numbers_c(range, 10);
+    // Above the last colour one line would lie on the next.
+    const Range coloured{range.low, std::max(range.low, std::min(range.high, scale_.range_c.high))};
+    const std::vector<double> numbers_c = scale_.numbers_c(coloured, 10);
     const double step = numbers_c.size() < 2 ? 0 : numbers_c[1] - numbers_c[0];
     const std::vector<Level> edges = levels;
     for (const double value_c : numbers_c) {  // those close to an edge would blur it
@@ -1277,7 +1284,8 @@ class Artist {
   // -- The scale --
 
   double colour_bar(double y) {
-    y = heading(y, std::string("Scale, ") + scale_.unit.name(), "");
+    y = heading(y, std::string("Scale, ") + scale_.unit.name(),
+                scale_.cut ? "hotter places: the last colour" : "");
     const Box bar{kMargin, y, kPage - 2 * kMargin, 40};
     cairo_pattern_t* run = cairo_pattern_create_linear(bar.x, 0, bar.right(), 0);
     constexpr int kStops = 64;

@@ -11,6 +11,7 @@
 // is not set properly. Equal input gives equal bytes on one machine.
 // Checked by: tests/unit/report/climate_pictures_test.cpp.
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -66,6 +67,8 @@ struct ClimatePicture {
   std::vector<Mark> section_marks;
   std::vector<Band> bands;  // at most 8
   DayStrip day;
+  /// Where the colours end, degC: hotter places, as close under a lamp, take the last one.
+  std::optional<double> hottest_colour_c;
   UnitSystem units = UnitSystem::metric;
 };
 

@@ -16,6 +16,9 @@ using climate::SteadyClimate;
 
 constexpr double kIcePoint_k = 273.15;
 constexpr double kJoulesPerKwh = 3.6e6;
+/// The colours end so far above the warmest floor and wanted range.
+constexpr double kClearOfHottest_k = 4;
+constexpr double kNoPlace_c = 120;
 constexpr const char* kComputed =
     "Computed, not measured: check with your own thermometers before an animal depends on it, and "
     "keep a thermostat on every heater. Follow makers' labels and local code; wiring is for a "
@@ -367,7 +370,7 @@ Plane plan_of(const SteadyClimate& climate, const climate::OperativeField& field
 Plane section_of(const EnclosureCase& enclosure, const climate::OperativeField& field) {
   constexpr double kCell_m = 0.03;
   Plane plane;
-  plane.title = "Section through the middle, seen from the front";
+  plane.title = "Section, seen from the front";
   plane.x_label = "left to right";
   plane.y_label = "floor to lid";
   const double length = enclosure.size.length.metres(), height = enclosure.size.height.metres();
@@ -382,9 +385,10 @@ Plane section_of(const EnclosureCase& enclosure, const climate::OperativeField& 
   const double y = 0.5 * enclosure.size.width.metres();
   for (std::size_t j = 0; j + 1 < plane.y_edges_m.size(); ++j) {
     for (std::size_t i = 0; i + 1 < plane.x_edges_m.size(); ++i) {
-      plane.value_c.push_back(celsius(
-          field.on_perch_k(0.5 * (plane.x_edges_m[i] + plane.x_edges_m[i + 1]), y,
-                           0.5 * (plane.y_edges_m[j] + plane.y_edges_m[j + 1]))));
+      const double k = field.on_perch_k(0.5 * (plane.x_edges_m[i] + plane.x_edges_m[i + 1]), y,
+                                        0.5 * (plane.y_edges_m[j] + plane.y_edges_m[j + 1]));
+      // In the lamp itself there is no place for a body.
+      plane.value_c.push_back(celsius(k) < kNoPlace_c ? celsius(k) : std::nan(""));
     }
   }
   return plane;
@@ -461,6 +465,10 @@ Result<ClimatePicture> climate_picture(const EnclosureCase& enclosure,
                                     units == UnitSystem::us ? "°F" : "°C");
   }
   picture.subtitle += " Computed, not measured.";
+  // Close under a lamp it is so hot that nothing else would show.
+  double hottest = *std::max_element(picture.plan.value_c.begin(), picture.plan.value_c.end());
+  for (const Band& band : picture.bands) hottest = std::max(hottest, band.high_c);
+  picture.hottest_colour_c = hottest + kClearOfHottest_k;
   add_marks(enclosure, picture);
   for (int hour = 0; hour < 24; ++hour) picture.day.hour.push_back(hour + 0.5);
   const auto line = [&](const char* name, const std::vector<double>& hours_k) {
