@@ -32,8 +32,11 @@ std::optional<std::string> text_of(const std::string& path, Face& face) {
                         ? kMostBytes + 1
                         : std::filesystem::file_size(path, unknown);
   if (!in || (!unknown && size > kMostBytes)) {
-    face.refuse(Problem{ProblemCode::missing, "cannot be read as a file", {path, 0, ""},
-                        "a file of at most 64 MB that exists", ""});
+    face.refuse(Problem{ProblemCode::missing,
+                        "cannot be read as a file",
+                        {path, 0, ""},
+                        "a file of at most 64 MB that exists",
+                        ""});
     return std::nullopt;
   }
   return std::string{std::istreambuf_iterator<char>(in), {}};
@@ -107,7 +110,9 @@ void add_units_option(CLI::App& command, std::string& units) {
 }
 
 void add_case_option(CLI::App& command, std::string& path) {
-  command.add_option("case", path, "a case file (docs/case-file.md)")->required()->type_name("FILE");
+  command.add_option("case", path, "a case file (docs/case-file.md)")
+      ->required()
+      ->type_name("FILE");
 }
 
 void add_solve(CLI::App& climate, Face& face) {
@@ -139,7 +144,7 @@ void add_solve(CLI::App& climate, Face& face) {
     if (!answer) return face.refuse(answer.problem());
     face.out << (options->json ? report::steady_as_json(*enclosure, *answer)
                                : report::steady_as_text(*enclosure, *answer, options->unit_system(),
-                                                      face.style));
+                                                        face.style));
   });
 }
 
@@ -179,11 +184,13 @@ void add_run(CLI::App& climate, Face& face) {
     run.start_second_of_day = start->minutes * 60.0;
     if (!(run.hours > 0 && run.hours <= 10 * 8784) || !(run.record_every_s >= 1) ||
         run.hours * 3600 / run.record_every_s > 2e6) {
-      return face.refuse(Problem{ProblemCode::out_of_range, "a run that cannot be",
-                                 {"", 0, "--hours"},
-                                 "more than 0 hours, at most ten years, at most 2,000,000 records of "
-                                 "1s apart or more",
-                                 fmt::format("{:g}", run.hours)});
+      return face.refuse(
+          Problem{ProblemCode::out_of_range,
+                  "a run that cannot be",
+                  {"", 0, "--hours"},
+                  "more than 0 hours, at most ten years, at most 2,000,000 records of "
+                  "1s apart or more",
+                  fmt::format("{:g}", run.hours)});
     }
     const auto enclosure = case_of(options->path, face);
     if (!enclosure) return;
@@ -194,7 +201,7 @@ void add_run(CLI::App& climate, Face& face) {
     if (!course) return face.refuse(course.problem());
     face.out << (options->json ? report::course_as_json(*enclosure, *course)
                                : report::course_as_text(*enclosure, *course, options->unit_system(),
-                                                      face.style));
+                                                        face.style));
     if (course->stopped) face.exit_code = kBadData;
   });
 }
@@ -272,7 +279,8 @@ void add_map(CLI::App& climate, Face& face) {
       ->type_name("RANGE");
   command->add_option("--mass", options->mass, "of the animal; else 100g")->type_name("MASS");
   command->add_flag("--slender", options->slender, "a snake or legless lizard");
-  command->add_option("--at", options->at, "time of day of the maps; else 14:00")->type_name("TIME");
+  command->add_option("--at", options->at, "time of day of the maps; else 14:00")
+      ->type_name("TIME");
   command->add_option("--width", options->width, "of the picture, in pixels; else 1080")
       ->check(CLI::Range(200, 8000))
       ->type_name("PX");
@@ -283,16 +291,22 @@ void add_map(CLI::App& climate, Face& face) {
   command->callback([options, &face] {
     const bool svg = options->out.ends_with(".svg");
     if (!svg && !options->out.ends_with(".png")) {
-      return face.refuse(Problem{ProblemCode::bad_value, "not a picture that can be drawn",
-                                 {"", 0, "--out"}, "a name ending in .png or .svg", options->out});
+      return face.refuse(Problem{ProblemCode::bad_value,
+                                 "not a picture that can be drawn",
+                                 {"", 0, "--out"},
+                                 "a name ending in .png or .svg",
+                                 options->out});
     }
     report::PictureQuestion question;
     const auto at = argument("--at", parse_time_of_day(options->at), face);
     const auto mass = argument("--mass", parse<Mass>(options->mass), face);
     if (!at || !mass) return;
     if (*mass < Mass::milligrams(100) || *mass > Mass::kilograms(300)) {
-      return face.refuse(Problem{ProblemCode::out_of_range, "not the mass of an animal kept here",
-                                 {"", 0, "--mass"}, "0.1g to 300kg", options->mass});
+      return face.refuse(Problem{ProblemCode::out_of_range,
+                                 "not the mass of an animal kept here",
+                                 {"", 0, "--mass"},
+                                 "0.1g to 300kg",
+                                 options->mass});
     }
     question.hour = at->minutes / 60.0;
     question.body = {*mass, options->slender};
@@ -348,9 +362,11 @@ void add_room(CLI::App& climate, Face& face) {
     }
     const climate::CaseRoom room = cases.front().room;
     if (!room.walls_w_per_k) {
-      return face.refuse(Problem{ProblemCode::missing, "the room has no walls",
+      return face.refuse(Problem{ProblemCode::missing,
+                                 "the room has no walls",
                                  {options->paths.front(), 0, "room.walls_w_per_k"},
-                                 "W for each K through walls and windows, such as 60", ""});
+                                 "W for each K through walls and windows, such as 60",
+                                 ""});
     }
     const climate::Network room_network = climate::build_room(room, cases.front().weather);
     report::RoomOutcome outcome;

@@ -17,7 +17,8 @@ void Face::show_progress(const std::string& what, std::int64_t lines, bool done)
 
 void Face::show_share(const std::string& what, double share) {
   if (!progress_shown) return;
-  err << (share >= 1 ? std::string("\r\033[K") : fmt::format("\r\033[K{} {:.0f} % ...", what, 100 * share));
+  err << (share >= 1 ? std::string("\r\033[K")
+                     : fmt::format("\r\033[K{} {:.0f} % ...", what, 100 * share));
   err.flush();
 }
 

@@ -13,14 +13,14 @@ namespace warmside::climate {
 namespace {
 
 // All that is assumed here is common practice, no source.
-constexpr double kMat_w_per_m2 = 200;      // a mat whose size is not written down
+constexpr double kMat_w_per_m2 = 200;  // a mat whose size is not written down
 constexpr double kDish_m2 = 0.02, kDishShare = 0.08;
-constexpr double kCutHalf = 0.5;           // of a door's gap, low and high
-constexpr double kWarmEnd = 0.2;           // of the length: where "warm side" is
+constexpr double kCutHalf = 0.5;  // of a door's gap, low and high
+constexpr double kWarmEnd = 0.2;  // of the length: where "warm side" is
 constexpr double kBeside = 0.1;
 constexpr double kProbeHeight_m = 0.03, kProbeLag_s = 60;
-constexpr double kHumidRange = 0.5;        // who wants more has damp ground,
-constexpr double kWetRange = 0.7;          // or plants and wet ground
+constexpr double kHumidRange = 0.5;  // who wants more has damp ground,
+constexpr double kWetRange = 0.7;    // or plants and wet ground
 const Temperature kRoomDay = Temperature::celsius(21);
 
 std::string lower(std::string_view text) {
@@ -101,10 +101,10 @@ class FromRoom {
   double height() const { return book_.height->metres(); }
 
   bool add_faces() {
-    const std::optional<room::Construction>* faces[] = {&book_.front, &book_.back,  &book_.left,
+    const std::optional<room::Construction>* faces[] = {&book_.front, &book_.back,   &book_.left,
                                                         &book_.right, &book_.bottom, &book_.top};
-    room::Construction* made[] = {&out_.enclosure.faces.front, &out_.enclosure.faces.back,
-                                  &out_.enclosure.faces.left,  &out_.enclosure.faces.right,
+    room::Construction* made[] = {&out_.enclosure.faces.front,  &out_.enclosure.faces.back,
+                                  &out_.enclosure.faces.left,   &out_.enclosure.faces.right,
                                   &out_.enclosure.faces.bottom, &out_.enclosure.faces.top};
     const room::Construction* any = nullptr;
     for (const auto* face : faces) {
@@ -173,8 +173,9 @@ class FromRoom {
     if (!book_.substrate_depth) assume("The ground is taken to be 3 cm deep.");
     if (damp) {
       ground.wetness = Percentage::percent(wet ? 80 : 30);
-      assume("The animals want humid air, so the ground is taken to be moist, {} of its surface wet.",
-             wet ? "with its plants eight tenths" : "three tenths");
+      assume(
+          "The animals want humid air, so the ground is taken to be moist, {} of its surface wet.",
+          wet ? "with its plants eight tenths" : "three tenths");
     }
   }
 
@@ -216,7 +217,8 @@ class FromRoom {
     around.temperature = kRoomDay;
     bool known = false;
     for (const room::Heater& heater : room_.heaters) {
-      if (heater.kind != room::HeaterKind::room_heater || !room::in_use(heater, day_.date)) continue;
+      if (heater.kind != room::HeaterKind::room_heater || !room::in_use(heater, day_.date))
+        continue;
       for (const room::Thermostat& thermostat : room_.thermostats) {
         if (thermostat.id != heater.thermostat || !thermostat.day) continue;
         around.temperature = *thermostat.day;
@@ -229,7 +231,8 @@ class FromRoom {
     if (known) {
       assume("The room is taken to be at its heater's set point, at 45 % humidity.");
     } else {
-      assume("The room is taken to be at {} and 45 % humidity.", for_people(kRoomDay, room_.info.units));
+      assume("The room is taken to be at {} and 45 % humidity.",
+             for_people(kRoomDay, room_.info.units));
     }
     around.humidity = Percentage::percent(45);
   }
@@ -324,9 +327,8 @@ class FromRoom {
     } else {
       hang(place, made);
       const bool mesh = out_.enclosure.faces.top.layers.front().material == "mesh";
-      made.z = *book_.height * (mesh && has(place, {"on the lid", "above the lid", "over the lid"})
-                                    ? 1.0
-                                    : 0.85);
+      made.z = *book_.height *
+               (mesh && has(place, {"on the lid", "above the lid", "over the lid"}) ? 1.0 : 0.85);
     }
     made.thermostat = thermostat_for(heater.thermostat, made);
     out_.enclosure.heaters.push_back(std::move(made));
@@ -350,8 +352,8 @@ class FromRoom {
     }
     made.power = *lamp.power;
     const std::string place = lower(lamp.place);
-    const bool tube = lamp.kind == room::LampKind::tube_t5 || lamp.kind == room::LampKind::tube_t8 ||
-                      lamp.kind == room::LampKind::led;
+    const bool tube = lamp.kind == room::LampKind::tube_t5 ||
+                      lamp.kind == room::LampKind::tube_t8 || lamp.kind == room::LampKind::led;
     made.kind = tube ? CaseHeaterKind::tube : CaseHeaterKind::lamp;
     hang(place, made);
     if (tube) made.x = {*book_.length * 0.1, *book_.length * 0.9};
@@ -362,7 +364,8 @@ class FromRoom {
       return;
     }
     made.z = on_lid ? *book_.height : *book_.height * 0.9;
-    if (!on_lid && lamp.distance && *lamp.distance < *book_.height && !tube) made.z = *lamp.distance;
+    if (!on_lid && lamp.distance && *lamp.distance < *book_.height && !tube)
+      made.z = *lamp.distance;
     if (lamp.distance && *lamp.distance > *book_.height && mesh) made.z = *book_.height;
     for (const room::Timer& timer : room_.timers) {
       if (timer.id == lamp.timer && timer.on && timer.off) {

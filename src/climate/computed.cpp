@@ -12,7 +12,8 @@ namespace {
 using species::Key;
 
 // How wrong a computed value may well be, from what is assumed about places, ground and air; of the
-// cool side more, since half the enclosure counts as one. Guesses; see docs/models/climate.md, limits.
+// cool side more, since half the enclosure counts as one. Guesses; see docs/models/climate.md,
+// limits.
 constexpr double kAirDoubt_k = 2, kCoolDoubt_k = 3, kSurfaceDoubt_k = 4, kHumidityDoubt = 0.15;
 constexpr double kDaysPerMonth = 30.4;
 constexpr double kJoulesPerKwh = 3.6e6;
@@ -29,11 +30,16 @@ class Judge {
  public:
   Judge(const room::Day& day, const room::Enclosure& enclosure, const ClimateDay& climate,
         EnclosureOutlook& out)
-      : units_(day.room->info.units), animals_(day.animals_in(enclosure.id)), climate_(climate), out_(out) {}
+      : units_(day.room->info.units),
+        animals_(day.animals_in(enclosure.id)),
+        climate_(climate),
+        out_(out) {}
 
   void judge() {
-    temperature("warm side, air", Key::warm_side_air, mean_over(climate_.warm_air_k, 12, 16), kAirDoubt_k);
-    temperature("cool side, air", Key::cool_side, mean_over(climate_.cool_air_k, 12, 16), kCoolDoubt_k);
+    temperature("warm side, air", Key::warm_side_air, mean_over(climate_.warm_air_k, 12, 16),
+                kAirDoubt_k);
+    temperature("cool side, air", Key::cool_side, mean_over(climate_.cool_air_k, 12, 16),
+                kCoolDoubt_k);
     if (!climate_.basking_k.empty()) {
       temperature("basking surface", Key::basking_surface, mean_over(climate_.basking_k, 12, 16),
                   kSurfaceDoubt_k);
@@ -70,15 +76,16 @@ class Judge {
 
   void temperature(const char* place, Key key, double k, double doubt_k) {
     const Temperature t = Temperature::kelvin(k);
-    against<Temperature>(place, key, t, for_people(t, units_), [&](Temperature value, const auto& range) {
-      const TemperatureDelta doubt = TemperatureDelta::kelvin(doubt_k);
-      return value < range.low - doubt || value > range.high + doubt;
-    });
+    against<Temperature>(place, key, t, for_people(t, units_),
+                         [&](Temperature value, const auto& range) {
+                           const TemperatureDelta doubt = TemperatureDelta::kelvin(doubt_k);
+                           return value < range.low - doubt || value > range.high + doubt;
+                         });
   }
   void humidity(double share) {
     const Percentage value = Percentage::percent(100 * std::clamp(share, 0.0, 1.0));
-    against<Percentage>("humidity, mean of the day", Key::humidity, value, for_people(value, units_),
-                        [&](Percentage p, const auto& range) {
+    against<Percentage>("humidity, mean of the day", Key::humidity, value,
+                        for_people(value, units_), [&](Percentage p, const auto& range) {
                           return p.share() < range.low.share() - kHumidityDoubt ||
                                  p.share() > range.high.share() + kHumidityDoubt;
                         });
@@ -99,11 +106,12 @@ Finding finding_for(const room::Day& day, const room::Enclosure& enclosure,
   finding.subject = enclosure.id.text();
   finding.headline = headline;
   for (const std::string& note : notes) finding.evidence += note + " ";
-  finding.evidence += fmt::format(
-      "Room at {} by day.",
-      for_people(outlook.made.enclosure.room.temperature, day.room->info.units));
+  finding.evidence +=
+      fmt::format("Room at {} by day.",
+                  for_people(outlook.made.enclosure.room.temperature, day.room->info.units));
   finding.advice =
-      "Computed, not measured: read the places with a thermometer first. If the readings agree, see "
+      "Computed, not measured: read the places with a thermometer first. If the readings agree, "
+      "see "
       "what is assumed (`warmside enclosure NAME`) and try changes on the case (`warmside climate "
       "case`) before buying or moving anything. Keep every heater on a thermostat; wiring is for a "
       "licensed electrician.";
@@ -121,9 +129,11 @@ Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enc
   out.made = std::move(made).value();
   const EnclosureCase& c = out.made.enclosure;
   if (c.heaters.empty()) {
-    return Problem{ProblemCode::missing, "nothing in the book heats or lights it",
+    return Problem{ProblemCode::missing,
+                   "nothing in the book heats or lights it",
                    {"", 0, "enclosure " + enclosure.id.text()},
-                   "a heater or lamp with its power", ""};
+                   "a heater or lamp with its power",
+                   ""};
   }
   const auto climate = climate_day(c);
   if (!climate) return climate.problem();

@@ -1,6 +1,6 @@
 #pragma once
-// What the computation says of the enclosures in the book: each place against what its animals want,
-// as a page's lines and as findings for the round.
+// What the computation says of the enclosures in the book: each place against what its animals
+// want, as a page's lines and as findings for the round.
 
 #include <optional>
 #include <string>

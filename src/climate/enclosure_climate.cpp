@@ -63,9 +63,13 @@ Result<SteadyClimate> steady_climate(const EnclosureCase& enclosure,
   }
   for (const AirZone& zone : out.enclosure.air) {
     const double k = end_k(zone.node);
-    out.air.push_back({zone.x_low_m, zone.x_high_m, zone.z_low_m, zone.z_high_m, {k, k, k},
-                       relative_humidity(
-                           k, solved->vapour_kg_per_m3[static_cast<std::size_t>(zone.volume)])});
+    out.air.push_back(
+        {zone.x_low_m,
+         zone.x_high_m,
+         zone.z_low_m,
+         zone.z_high_m,
+         {k, k, k},
+         relative_humidity(k, solved->vapour_kg_per_m3[static_cast<std::size_t>(zone.volume)])});
   }
   for (const char* face : {"floor", "front", "back", "left", "right", "top"}) {
     SteadyClimate::Face one;
@@ -197,15 +201,16 @@ class DayReader {
     return node_k(record, built_.network.node_count() + sensor);
   }
   double vapour(std::size_t record, int volume) const {
-    return course_.vapour_kg_per_m3[record * built_.network.air.size() +
-                                    static_cast<std::size_t>(volume)];
+    return course_
+        .vapour_kg_per_m3[record * built_.network.air.size() + static_cast<std::size_t>(volume)];
   }
   std::size_t record_of_hour(int hour) const {
     return first_ + static_cast<std::size_t>(hour) * per_hour_ + per_hour_ / 2;
   }
   std::vector<double> nodes(std::size_t record) const {
-    const auto begin = course_.temperature_k.begin() +
-                       static_cast<std::ptrdiff_t>(record * static_cast<std::size_t>(course_.width));
+    const auto begin =
+        course_.temperature_k.begin() +
+        static_cast<std::ptrdiff_t>(record * static_cast<std::size_t>(course_.width));
     return {begin, begin + built_.network.node_count()};
   }
   std::vector<double> duties(std::size_t record) const {
@@ -286,7 +291,8 @@ Result<ClimateDay> climate_day(const EnclosureCase& enclosure, const DayQuestion
   // Where the strongest beam strikes the floor; a tube warms no place more than another.
   const Beam* strongest = nullptr;
   for (const Beam& beam : built.beams) {
-    if (enclosure.heaters[static_cast<std::size_t>(beam.heater)].kind == CaseHeaterKind::tube) continue;
+    if (enclosure.heaters[static_cast<std::size_t>(beam.heater)].kind == CaseHeaterKind::tube)
+      continue;
     if (strongest == nullptr || beam.power_w > strongest->power_w) strongest = &beam;
   }
   if (strongest != nullptr) {

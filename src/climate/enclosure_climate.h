@@ -77,8 +77,8 @@ struct ClimateCourse {
 };
 Result<ClimateCourse> climate_course(const EnclosureCase& enclosure, const RunOptions& options);
 
-/// A settled day: what a keeper's thermometers would show, hour by hour, after days alike. Thermostats
-/// by their mean duty.
+/// A settled day: what a keeper's thermometers would show, hour by hour, after days alike.
+/// Thermostats by their mean duty.
 struct ClimateDay {
   /// Per hour, 0..23: means over the hour.
   std::vector<double> warm_air_k, cool_air_k;  // low air at the warmer and the cooler end

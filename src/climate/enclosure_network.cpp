@@ -22,9 +22,9 @@ constexpr double kOuterWall = 0.13, kOuterTop = 0.10, kOuterBottom = 0.17;
 constexpr double kContact = 0.10;
 /// Walls of less resistance than this get one node: their two sides differ by little (Bi < 0.1).
 constexpr double kThinWall = 0.02;
-/// Warm air over cool mixes by the layers that run along the walls: with the profiles of Squire 1938
-/// and Eckert (u ~ s (1-s)^2, T ~ (1-s)^2) their heat is 0.4 of the whole difference times their
-/// flow, so a level's walls that pass h A dT drive a flow of heat capacity h A / 0.4.
+/// Warm air over cool mixes by the layers that run along the walls: with the profiles of Squire
+/// 1938 and Eckert (u ~ s (1-s)^2, T ~ (1-s)^2) their heat is 0.4 of the whole difference times
+/// their flow, so a level's walls that pass h A dT drive a flow of heat capacity h A / 0.4.
 constexpr double kLayerHeat = 0.4;
 /// The difference of temperature, K, for which h is taken there.
 constexpr double kLayerMet_k = 3;
@@ -44,21 +44,22 @@ constexpr double kNearest_m = 0.012;
 constexpr double kShell_m = 0.01, kHideAir = 0.17;
 /// Of a stick-on thermometer: what it takes from the wall; the rest from the air. A guess.
 constexpr double kStickOnWall = 0.75;
-/// A thermostat's probe: its size, film (half of it convection), what it takes of a beam, and a beam
-/// that is not worth a node. Guesses.
+/// A thermostat's probe: its size, film (half of it convection), what it takes of a beam, and a
+/// beam that is not worth a node. Guesses.
 constexpr double kProbeRadius_m = 0.003, kProbeFilm = 12, kProbeTakes = 0.6, kFaint_w_per_m2 = 2;
 /// Window glass in the band of temp guns, 8 to 14 um; its heat balance takes 0.84.
 constexpr double kGlassInBand = 0.95;
-/// From damp by nature to drying: share of a moist substrate's surface that gives off water. A guess.
+/// From damp by nature to drying: share of a moist substrate's surface that gives off water. A
+/// guess.
 constexpr double kMoistShare = 0.3;
 /// Between the room's air and what stores heat in it, W/m2K on 6 V^(2/3). A guess.
 constexpr double kRoomStore = 3;
 constexpr double kNightFrom_h = 22, kNightUntil_h = 6;
 
 struct Stack {
-  double resistance = 0;      // m2K/W
-  double capacity = 0;        // J/m2K
-  double lateral_w_per_k = 0; // conductivity times thickness, W/K
+  double resistance = 0;       // m2K/W
+  double capacity = 0;         // J/m2K
+  double lateral_w_per_k = 0;  // conductivity times thickness, W/K
 };
 
 Stack stack_of(const room::Construction& construction) {
@@ -82,7 +83,9 @@ double vapour_of(Temperature t, Percentage humidity) {
   return humidity.share() * saturated_vapour(t.kelvin()).kg_per_m3;
 }
 
-bool is_night(int hour) { return hour >= kNightFrom_h || hour < kNightUntil_h; }
+bool is_night(int hour) {
+  return hour >= kNightFrom_h || hour < kNightUntil_h;
+}
 
 /// Cuts along one axis: the wanted ones in order, near ones joined, the rest divided evenly.
 std::vector<double> divided(std::vector<double> cuts, double whole, double largest) {
@@ -109,10 +112,12 @@ double air_heat(double t_k) {
   return air.density_kg_per_m3 * air.specific_heat_j_per_kg_k;
 }
 
-/// While a network grows its boundaries have no ends yet: -1 stands for the room, -2 for boundary 0,
-/// -3 for boundary 1, and so on.
+/// While a network grows its boundaries have no ends yet: -1 stands for the room, -2 for boundary
+/// 0, -3 for boundary 1, and so on.
 constexpr int kRoom = -1;
-int marked(int boundary) { return -2 - boundary; }
+int marked(int boundary) {
+  return -2 - boundary;
+}
 
 /// The room's nodes in a network whose first boundary is outdoors.
 void add_room(const CaseRoom& room, Network& network) {
@@ -158,7 +163,8 @@ void add_room(const CaseRoom& room, Network& network) {
 }
 
 /// Air by the hour, or of one state with its night.
-Boundary air_boundary(const CaseRoom& room, const std::optional<Weather>& weather, std::string name) {
+Boundary air_boundary(const CaseRoom& room, const std::optional<Weather>& weather,
+                      std::string name) {
   Boundary boundary;
   boundary.name = std::move(name);
   boundary.value_k = room.temperature.kelvin();
@@ -208,7 +214,8 @@ class Builder {
                                               : enclosure.room.temperature.kelvin()) {}
 
   EnclosureNetwork build() {
-    net().boundaries.push_back(air_boundary(case_.room, case_.weather, own_room() ? "outdoors" : "room"));
+    net().boundaries.push_back(
+        air_boundary(case_.room, case_.weather, own_room() ? "outdoors" : "room"));
     add_air();
     cut_floor();
     add_floor();
@@ -398,8 +405,8 @@ class Builder {
             if (!lit && !in_floor(heater.kind)) continue;
             const Span& x = lit ? lit->first : heater.x;
             const Span& y = lit ? lit->second : heater.y;
-            const double over = covered(i, j, x.low.metres(), x.high.metres(), y.low.metres(),
-                                        y.high.metres());
+            const double over =
+                covered(i, j, x.low.metres(), x.high.metres(), y.low.metres(), y.high.metres());
             if (over > 0.5 * cell_area(i, j)) key.push_back(static_cast<int>(h));
           }
         } else {
@@ -411,7 +418,9 @@ class Builder {
     groups_ = static_cast<int>(known.size());
   }
   int group(int i, int j) const { return group_[at(i * ny_ + j)]; }
-  int floor(int i, int j, int level) const { return floor_node_[at(group(i, j) * levels_ + level)]; }
+  int floor(int i, int j, int level) const {
+    return floor_node_[at(group(i, j) * levels_ + level)];
+  }
   Surface& cell(int i, int j) { return out_.surfaces[at(i * ny_ + j)]; }
 
   /// Conducts from a cell to the next along the length and the depth; `node` of a cell may be -1.
@@ -463,7 +472,8 @@ class Builder {
           // A rock's heat is half on top, half at the floor; a hide's is its shell's.
           const double whole = heat * thick * area;
           const auto [found, fresh] = of_group.emplace(group(i, j), 0);
-          if (fresh) found->second = add_node(fmt::format("{} {}", body.name, of_group.size()), 0.1);
+          if (fresh)
+            found->second = add_node(fmt::format("{} {}", body.name, of_group.size()), 0.1);
           const int node = found->second;
           net().nodes[at(node)].capacity_j_per_k += solid ? whole / 2 : whole;
           if (solid) net().nodes[at(cell(i, j).floor_node)].capacity_j_per_k += whole / 2;
@@ -490,8 +500,8 @@ class Builder {
     const double half_y = std::min(area / (2 * half_x), width_) / 2;
     const double x = std::clamp(dish.x.metres(), half_x, length_ - half_x);
     const double y = std::clamp(dish.y.metres(), half_y, width_ - half_y);
-    dish_ = add_node("water dish", area * depth * water->density_kg_per_m3 *
-                                       water->heat_capacity_j_per_kg_k);
+    dish_ = add_node("water dish",
+                     area * depth * water->density_kg_per_m3 * water->heat_capacity_j_per_kg_k);
     for (int i = 0; i < nx_; ++i) {
       for (int j = 0; j < ny_; ++j) {
         const double under = covered(i, j, x - half_x, x + half_x, y - half_y, y + half_y);
@@ -571,7 +581,8 @@ class Builder {
                 double outer_resistance, double solid_share = 1) {
     const Stack stack = stack_of(construction);
     const double area = tile.area_m2() * solid_share;
-    const std::string name = fmt::format("{} {}", face, out_.surfaces.size() + 1 - at(out_.floor_count));
+    const std::string name =
+        fmt::format("{} {}", face, out_.surfaces.size() + 1 - at(out_.floor_count));
     int inner = 0;
     if (stack.resistance < kThinWall) {
       inner = add_node(name, std::max(stack.capacity * area, 1.0));
@@ -582,7 +593,8 @@ class Builder {
       conduct(inner, outer, area / stack.resistance);
       join_outside(face, outer, area, outer_resistance);
     }
-    for (const auto& [zone, share] : air_shares) convect(inner, zone, area * share, facing, 0, true);
+    for (const auto& [zone, share] : air_shares)
+      convect(inner, zone, area * share, facing, 0, true);
     Surface surface;
     surface.face = face;
     surface.tile = tile;
@@ -635,8 +647,7 @@ class Builder {
       areas[i] = surface.tile.area_m2();
       emissivity[i] = surface.emissivity;
     }
-    const Eigen::MatrixXd exchange =
-        exchange_areas(view_matrix(tiles), areas, emissivity);
+    const Eigen::MatrixXd exchange = exchange_areas(view_matrix(tiles), areas, emissivity);
     net().radiations.reserve(static_cast<std::size_t>(n * n / 2 + n));
     for (Eigen::Index i = 0; i < n; ++i) {
       for (Eigen::Index j = i + 1; j < n; ++j) {
@@ -644,7 +655,8 @@ class Builder {
         for (const Part& a : out_.surfaces[static_cast<std::size_t>(i)].parts) {
           for (const Part& b : out_.surfaces[static_cast<std::size_t>(j)].parts) {
             const double area = exchange(i, j) * a.share * b.share;
-            if (a.node != b.node && area > 1e-12) net().radiations.push_back({a.node, b.node, area});
+            if (a.node != b.node && area > 1e-12)
+              net().radiations.push_back({a.node, b.node, area});
           }
         }
       }
@@ -666,9 +678,9 @@ class Builder {
     for (int i = 0; i < 50; ++i) {
       const double u = std::max(flow / (area / 2), 1e-4);
       const double reynolds = u / phi * kWire_m / kAirViscosity;
-      const double loss = (1 - phi * phi) / (phi * phi) *
-                          (18 / reynolds + 0.75 / std::log10(reynolds + 1.25) +
-                           0.055 * std::log10(reynolds));
+      const double loss =
+          (1 - phi * phi) / (phi * phi) *
+          (18 / reynolds + 0.75 / std::log10(reynolds + 1.25) + 0.055 * std::log10(reynolds));
       flow = 0.5 * (flow + open * std::sqrt(kEpsteinLoss / (kEpsteinLoss + std::max(loss, 0.0))));
     }
     return flow / open;
@@ -803,7 +815,8 @@ class Builder {
       }
       whole += weight[t];
     }
-    const double shines = whole > 0 ? radiant * (on_mesh ? case_.openings.mesh_open.share() : 1) : 0;
+    const double shines =
+        whole > 0 ? radiant * (on_mesh ? case_.openings.mesh_open.share() : 1) : 0;
     const double warms_air = on_mesh ? 0 : 1 - shines;
     const double inside = shines + warms_air;
     if (!(inside > 0)) {  // a lamp that gives nothing to the box: its air zone takes a share of 0 W
@@ -813,7 +826,8 @@ class Builder {
     for (std::size_t t = 0; t < weight.size(); ++t) {
       if (!(weight[t] > 0)) continue;
       for (const Part& p : out_.surfaces[t].parts) {
-        if (p.share > 0) out.shares.push_back({p.node, weight[t] / whole * shines * p.share / inside});
+        if (p.share > 0)
+          out.shares.push_back({p.node, weight[t] / whole * shines * p.share / inside});
       }
     }
     Beam beam;
@@ -826,7 +840,8 @@ class Builder {
     beam.visible = heater.kind == CaseHeaterKind::lamp || heater.kind == CaseHeaterKind::tube;
     if (beam.power_w > 0) out_.beams.push_back(std::move(beam));
     if (warms_air > 0) {
-      out.shares.push_back({air(column_at(heater.x.middle().metres()), level_at(z)), warms_air / inside});
+      out.shares.push_back(
+          {air(column_at(heater.x.middle().metres()), level_at(z)), warms_air / inside});
     }
     return 1 - inside;
   }
@@ -846,11 +861,10 @@ class Builder {
         p[tile.normal_axis == 0 ? 1 : 0] = u;
         p[tile.normal_axis == 2 ? 1 : 2] = v;
         const double towards[3] = {p[0] - x, p[1] - y, p[2] - z};
-        const double r2 = std::max(towards[0] * towards[0] + towards[1] * towards[1] +
-                                       towards[2] * towards[2], 1e-4);
+        const double r2 = std::max(
+            towards[0] * towards[0] + towards[1] * towards[1] + towards[2] * towards[2], 1e-4);
         const double r = std::sqrt(r2), down = -towards[2] / r;
-        const double facing =
-            -towards[tile.normal_axis] / r * (tile.faces_positive ? 1 : -1);
+        const double facing = -towards[tile.normal_axis] / r * (tile.faces_positive ? 1 : -1);
         if (down > 0 && facing > 0) sum += std::pow(down, m) * facing / r2;
       }
     }
@@ -1059,9 +1073,11 @@ double Beam::facing_w_per_m2(double x_m, double y_m, double z_m) const {
 }
 
 int Surface::main_node() const {
-  return std::max_element(parts.begin(), parts.end(), [](const Part& a, const Part& b) {
-           return (a.node < 0 ? 0 : a.share) < (b.node < 0 ? 0 : b.share);
-         })->node;
+  return std::max_element(parts.begin(), parts.end(),
+                          [](const Part& a, const Part& b) {
+                            return (a.node < 0 ? 0 : a.share) < (b.node < 0 ? 0 : b.share);
+                          })
+      ->node;
 }
 
 Resolution zonal_resolution() {

@@ -1,13 +1,13 @@
 #pragma once
-// From a case to a thermal network, at any resolution: the same physics with few cells (about thirty
-// nodes, for years) or many (thousands, for the map).
+// From a case to a thermal network, at any resolution: the same physics with few cells (about
+// thirty nodes, for years) or many (thousands, for the map).
 //
 // What is modelled, with sources, stands in docs/models/climate.md. In short: the floor stack in
 // three dimensions; rocks and hides on it; walls and lid as tiles of one or two nodes; the air as
 // columns along the length and levels along the height, exchanging by buoyancy; radiation between
 // all inner tiles; lamps as beams on the tiles they strike; openings as exchange with the room;
-// vapour from dish, substrate and misting, dew on what is cold; the room as given air or as nodes of
-// its own between heater and weather.
+// vapour from dish, substrate and misting, dew on what is cold; the room as given air or as nodes
+// of its own between heater and weather.
 
 #include <array>
 #include <vector>
@@ -53,13 +53,13 @@ struct AirZone {
   int volume;  // index of its AirVolume
 };
 
-/// Radiation that a heater throws down into the box: from places in it, as cos^exponent of the angle
-/// from straight down.
+/// Radiation that a heater throws down into the box: from places in it, as cos^exponent of the
+/// angle from straight down.
 struct Beam {
   int heater = 0;
   std::vector<std::array<double, 3>> from_m;  // x, y, z; an equal share from each
   double exponent = 1;
-  double power_w = 0;  // that comes into the box at a duty of 1
+  double power_w = 0;    // that comes into the box at a duty of 1
   bool visible = false;  // light, of which skin takes less than of heat rays
   /// W/m2 at a point on a plane that faces the beam, at a duty of 1.
   double facing_w_per_m2(double x_m, double y_m, double z_m) const;

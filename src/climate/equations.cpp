@@ -382,7 +382,8 @@ void Equations::slopes(const Vector& y, double floor, std::vector<Entry>& out) {
     const auto row = static_cast<Eigen::Index>(i);
     carry(link.a, link.b, conductance_[row]);
     // More difference of temperature, more flow.
-    const double by_dt = bend_[row] / net_.air_heat_j_per_m3_k * (vapour(link.a, y) - vapour(link.b, y));
+    const double by_dt =
+        bend_[row] / net_.air_heat_j_per_m3_k * (vapour(link.a, y) - vapour(link.b, y));
     for (const auto& [column_of_vapour, sign] :
          {std::pair{vapour_column(link.a), -1.0}, std::pair{vapour_column(link.b), 1.0}}) {
       out.push_back({column_of_vapour, column(link.a), sign * by_dt});

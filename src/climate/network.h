@@ -47,7 +47,7 @@ struct Boundary {
   std::string name;
   double value_k = 293.15;       // used when the schedule is empty
   std::vector<double> hourly_k;  // hour h holds from h to h+1 in a straight line to the next; wraps
-  double vapour_kg_per_m3 = 0.0087;          // 20 degC at 50 %; used when the next is empty
+  double vapour_kg_per_m3 = 0.0087;           // 20 degC at 50 %; used when the next is empty
   std::vector<double> hourly_kg_per_m3 = {};  // as hourly_k, of the same length
 };
 

@@ -13,7 +13,8 @@ namespace {
 // Long-wave emissivity of skin, Tracy 1982 and Gates 1980, from memory; what it takes of light, a
 // middle of the 0.7 to 0.9 that Gates gives for reptiles, from memory.
 constexpr double kSkin = 0.96, kLightTaken = 0.8;
-/// Skin on the ground and on a perch, and how well it passes heat to it. Common practice, no source.
+/// Skin on the ground and on a perch, and how well it passes heat to it. Common practice, no
+/// source.
 constexpr double kFloorContact = 0.3, kPerchContact = 0.1, kContact_w_per_m2_k = 30;
 /// Body density, and length over thickness of a slender body. Common practice, no source.
 constexpr double kDensity_kg_per_m3 = 1000, kSlender = 30;
@@ -40,7 +41,8 @@ OperativeField::OperativeField(const EnclosureNetwork& enclosure, const State& s
     : enclosure_(enclosure), state_(state) {
   const double volume = body.mass.kilograms() / kDensity_kg_per_m3;
   const double pi = std::numbers::pi;
-  const double thick = body.slender ? std::cbrt(4 * volume / (pi * kSlender)) : std::cbrt(6 * volume / pi);
+  const double thick =
+      body.slender ? std::cbrt(4 * volume / (pi * kSlender)) : std::cbrt(6 * volume / pi);
   radius_m_ = thick / 2;
   const AirProperties air = air_properties(300);
   const double ra = rayleigh(300 + kMet_k / 2, 300 - kMet_k / 2, thick);
@@ -76,8 +78,7 @@ double OperativeField::air_k(double x_m, double z_m) const {
 double OperativeField::felt_k(double x_m, double y_m, double z_m, double contact, double ground_k,
                               double radiant_k) const {
   const double air = air_k(x_m, z_m);
-  const double radiative =
-      4 * kSkin * kStefanBoltzmann * std::pow(0.5 * (radiant_k + air), 3);
+  const double radiative = 4 * kSkin * kStefanBoltzmann * std::pow(0.5 * (radiant_k + air), 3);
   double beam = 0;
   for (const Beam& one : enclosure_.beams) {
     beam += one.facing_w_per_m2(x_m, y_m, z_m) * (one.visible ? kLightTaken : kSkin) *

@@ -1,17 +1,17 @@
 #pragma once
 // What an animal feels: the operative temperature, at which a body of its shape and colour without
-// metabolism or evaporation would settle at a place (Gates 1980, Biophysical Ecology, ch. 12; Bakken
-// 1992, Am. Zool. 32:194). It weighs air, the radiation from all sides, the beam of lamps and what
-// the body lies on by how well each passes heat to it:
+// metabolism or evaporation would settle at a place (Gates 1980, Biophysical Ecology, ch. 12;
+// Bakken 1992, Am. Zool. 32:194). It weighs air, the radiation from all sides, the beam of lamps
+// and what the body lies on by how well each passes heat to it:
 //
 //     T_e = [(1 - a)(h_c T_air + h_r T_rad) + a h_k T_ground + alpha S / 4] /
 //           [(1 - a)(h_c + h_r) + a h_k]
 //
-// a: share of the skin that touches the ground; S: the beam on a plane facing it, of which a rounded
-// body takes a quarter over its whole skin; h_r = 4 eps sigma T^3. Standing for reptiles and
-// amphibians in still air; evaporation from a wet skin is left out, so a frog is cooler than this.
-// How good the enclosure is for an animal that thermoregulates: d_e, the mean distance of these
-// temperatures from the preferred range (Hertz, Huey & Stevenson 1993, Am. Nat. 142:796).
+// a: share of the skin that touches the ground; S: the beam on a plane facing it, of which a
+// rounded body takes a quarter over its whole skin; h_r = 4 eps sigma T^3. Standing for reptiles
+// and amphibians in still air; evaporation from a wet skin is left out, so a frog is cooler than
+// this. How good the enclosure is for an animal that thermoregulates: d_e, the mean distance of
+// these temperatures from the preferred range (Hertz, Huey & Stevenson 1993, Am. Nat. 142:796).
 // Checked by: tests/reference/operative_test.cpp.
 
 #include <vector>

@@ -163,9 +163,9 @@ void judge_humidity(const room::Day& day, const room::Enclosure& enclosure,
 }  // namespace
 
 const char* word_for(Standing standing) {
-  return standing == Standing::inside    ? "inside"
+  return standing == Standing::inside   ? "inside"
          : standing == Standing::edging ? "edging"
-                                         : "outside";
+                                        : "outside";
 }
 
 std::optional<Key> key_for_place(std::string_view written) {

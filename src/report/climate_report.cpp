@@ -43,9 +43,8 @@ std::string banded(const climate::Banded& t, UnitSystem units) {
 }
 
 Json json_of(const climate::Banded& t) {
-  return {{"temperature_c", celsius(t.k)},
-          {"low_c", celsius(t.low_k)},
-          {"high_c", celsius(t.high_k)}};
+  return {
+      {"temperature_c", celsius(t.k)}, {"low_c", celsius(t.low_k)}, {"high_c", celsius(t.high_k)}};
 }
 
 /// "left, low" of a zone of air.
@@ -70,10 +69,10 @@ std::string steady_as_text(const EnclosureCase& enclosure, const SteadyClimate& 
   sheet.blank();
   for (const auto& face : climate.faces) {
     const bool even = face.highest_k - face.lowest_k < 0.05;
-    sheet.row(face.name, even ? degrees(face.mean_k, units)
-                              : fmt::format("{} to {}, mean {}", degrees(face.lowest_k, units),
-                                            degrees(face.highest_k, units),
-                                            degrees(face.mean_k, units)));
+    sheet.row(face.name,
+              even ? degrees(face.mean_k, units)
+                   : fmt::format("{} to {}, mean {}", degrees(face.lowest_k, units),
+                                 degrees(face.highest_k, units), degrees(face.mean_k, units)));
   }
   for (const auto& air : climate.air) {
     sheet.row("air " + place_words(enclosure, air),
@@ -82,8 +81,8 @@ std::string steady_as_text(const EnclosureCase& enclosure, const SteadyClimate& 
   }
   sheet.blank();
   for (const auto& heater : climate.heaters) {
-    sheet.row(heater.name, fmt::format("on {:.0f} % of the time, {:.1f} W", 100 * heater.duty,
-                                       heater.power_w));
+    sheet.row(heater.name,
+              fmt::format("on {:.0f} % of the time, {:.1f} W", 100 * heater.duty, heater.power_w));
   }
   if (climate.heaters.size() != 1) sheet.row("together", fmt::format("{:.1f} W", climate.power_w));
   if (climate.water_kg_per_day > 5e-4) {
@@ -129,8 +128,7 @@ std::string steady_as_json(const EnclosureCase& enclosure, const SteadyClimate& 
   }
   Json heaters = Json::array();
   for (const auto& heater : climate.heaters) {
-    heaters.push_back(
-        {{"name", heater.name}, {"duty", heater.duty}, {"power_w", heater.power_w}});
+    heaters.push_back({{"name", heater.name}, {"duty", heater.duty}, {"power_w", heater.power_w}});
   }
   json["probes"] = std::move(probes);
   json["probe_band_c"] = std::move(band);
@@ -164,22 +162,22 @@ std::string course_as_text(const EnclosureCase& enclosure, const ClimateCourse& 
   if (!course.humidity.empty()) {
     const auto [low, high] = std::minmax_element(
         course.humidity.begin() + static_cast<std::ptrdiff_t>(from), course.humidity.end());
-    sheet.row("humidity", fmt::format("{:.0f} to {:.0f} %, low at the cooler end", 100 * *low,
-                                      100 * *high));
+    sheet.row("humidity",
+              fmt::format("{:.0f} to {:.0f} %, low at the cooler end", 100 * *low, 100 * *high));
   }
   double energy = 0;
   for (std::size_t h = 0; h < course.heater_names.size(); ++h) {
     const double kwh = course.energy_j[h] / kJoulesPerKwh;
     energy += kwh;
-    sheet.row(course.heater_names[h],
-              fmt::format("on {:.1f} % of the time, {:.3g} kWh{}", 100 * course.duty[h], kwh,
-                          course.switches[h] > 0
-                              ? fmt::format(", switched {} times", course.switches[h])
-                              : ""));
+    sheet.row(
+        course.heater_names[h],
+        fmt::format(
+            "on {:.1f} % of the time, {:.3g} kWh{}", 100 * course.duty[h], kwh,
+            course.switches[h] > 0 ? fmt::format(", switched {} times", course.switches[h]) : ""));
   }
   if (hours > 0) {
-    sheet.row("together", fmt::format("{:.3g} kWh, {:.1f} W on average", energy,
-                                      energy * 1000 / hours));
+    sheet.row("together",
+              fmt::format("{:.3g} kWh, {:.1f} W on average", energy, energy * 1000 / hours));
   }
   if (course.water_kg > 1e-3) {
     sheet.row("water", fmt::format("{} left dish and substrate",
@@ -247,12 +245,12 @@ Spread spread_of(const std::vector<double>& values, std::size_t first, std::size
   return out;
 }
 Json json_of(const Spread& s) {
-  return {{"lowest_c", celsius(s.low)}, {"mean_c", celsius(s.mean)}, {"highest_c", celsius(s.high)}};
+  return {
+      {"lowest_c", celsius(s.low)}, {"mean_c", celsius(s.mean)}, {"highest_c", celsius(s.high)}};
 }
 
 double drawn_kwh(const RoomOutcome& outcome, std::size_t member, std::size_t heater) {
-  const double share =
-      member < outcome.drawn.size() ? outcome.drawn[member][heater] : 1.0;
+  const double share = member < outcome.drawn.size() ? outcome.drawn[member][heater] : 1.0;
   return outcome.course.members[member].energy_j[heater] * share / kJoulesPerKwh;
 }
 
@@ -445,7 +443,8 @@ Result<ClimatePicture> climate_picture(const EnclosureCase& enclosure,
   picture.units = units;
   picture.title = title_of(enclosure);
   picture.subtitle = fmt::format(
-      "What a body of {} feels at {:02.0f}:{:02.0f} once all has settled; room at {}, heaters {:.0f} "
+      "What a body of {} feels at {:02.0f}:{:02.0f} once all has settled; room at {}, heaters "
+      "{:.0f} "
       "W.",
       for_people(question.body.mass, units), std::floor(question.hour),
       60 * (question.hour - std::floor(question.hour)), degrees(settled->room_k, units),
@@ -458,11 +457,11 @@ Result<ClimatePicture> climate_picture(const EnclosureCase& enclosure,
     picture.bands.insert(picture.bands.begin(), {"preferred", question.preferred->low.celsius(),
                                                  question.preferred->high.celsius(), true});
     const auto quality = day->quality[static_cast<std::size_t>(std::fmod(question.hour, 24))];
-    picture.subtitle += fmt::format(" {:.0f} % of the floor is inside the preferred range; on average "
-                                    "it is {:.1f} {} away.",
-                                    100 * quality.inside_share,
-                                    quality.distance_k * (units == UnitSystem::us ? 1.8 : 1.0),
-                                    units == UnitSystem::us ? "°F" : "°C");
+    picture.subtitle += fmt::format(
+        " {:.0f} % of the floor is inside the preferred range; on average "
+        "it is {:.1f} {} away.",
+        100 * quality.inside_share, quality.distance_k * (units == UnitSystem::us ? 1.8 : 1.0),
+        units == UnitSystem::us ? "°F" : "°C");
   }
   picture.subtitle += " Computed, not measured.";
   // Close under a lamp it is so hot that nothing else would show.

@@ -26,9 +26,9 @@ std::string course_as_json(const climate::EnclosureCase& enclosure,
 
 /// What a whole room's run says of each enclosure and of the room.
 struct RoomOutcome {
-  std::vector<std::string> names;                        // of the enclosures
-  std::vector<std::vector<std::string>> probe_names;     // per enclosure
-  std::vector<std::vector<std::string>> heater_names;    // per enclosure, then the room's
+  std::vector<std::string> names;                      // of the enclosures
+  std::vector<std::vector<std::string>> probe_names;   // per enclosure
+  std::vector<std::vector<std::string>> heater_names;  // per enclosure, then the room's
   std::vector<std::vector<double>> drawn;  // per enclosure's heater: drawn over inside power
   climate::RoomCourse course;
 };
@@ -42,8 +42,8 @@ struct PictureQuestion {
   std::optional<Range<Temperature>> preferred;
   std::vector<Band> bands;  // further wanted ranges
 };
-/// The maps of floor and section, computed as a steady state with the clock at that hour, and the day
-/// strip of a settled day. Problem: as of the computations.
+/// The maps of floor and section, computed as a steady state with the clock at that hour, and the
+/// day strip of a settled day. Problem: as of the computations.
 Result<ClimatePicture> climate_picture(const climate::EnclosureCase& enclosure,
                                        const PictureQuestion& question, UnitSystem units);
 

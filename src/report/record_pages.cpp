@@ -345,28 +345,30 @@ void put_climate(const room::Enclosure& enclosure, const room::Day& day, Sheet& 
     return;
   }
   for (const climate::Outlook& place : outlook->places) {
-    sheet.row(place.place,
-              fmt::format("{}, {} {}{}", place.value, climate::word_for(place.standing), place.wanted,
-                          place.standing == climate::Standing::outside && !place.surely
-                              ? " (by less than the computation may be wrong)"
-                              : ""),
-              28);
+    sheet.row(
+        place.place,
+        fmt::format("{}, {} {}{}", place.value, climate::word_for(place.standing), place.wanted,
+                    place.standing == climate::Standing::outside && !place.surely
+                        ? " (by less than the computation may be wrong)"
+                        : ""),
+        28);
   }
   for (const climate::HeaterOutlook& heater : outlook->heaters) {
-    sheet.row(heater.name,
-              fmt::format("on {:.0f} %, {:.1f} W on average, {:.1f} kWh a month{}", 100 * heater.duty,
-                          heater.mean_w, heater.kwh_per_month,
-                          heater.flat_out ? ", never rests" : ""),
-              28);
+    sheet.row(
+        heater.name,
+        fmt::format("on {:.0f} %, {:.1f} W on average, {:.1f} kWh a month{}", 100 * heater.duty,
+                    heater.mean_w, heater.kwh_per_month, heater.flat_out ? ", never rests" : ""),
+        28);
   }
   sheet.row("together", fmt::format("{:.1f} kWh a month", outlook->kwh_per_month), 28);
   for (const std::string& assumed : outlook->made.assumed) {
     sheet.line("Assumed: " + assumed, 2, 2, Tone::faint);
   }
   sheet.line(
-      fmt::format("Put the assumptions right in a case: warmside climate case {} > {}.toml. Computed, "
-                  "not measured.",
-                  enclosure.id.text(), enclosure.id.text()),
+      fmt::format(
+          "Put the assumptions right in a case: warmside climate case {} > {}.toml. Computed, "
+          "not measured.",
+          enclosure.id.text(), enclosure.id.text()),
       2, 2, Tone::faint);
 }
 
