@@ -23,6 +23,19 @@ double power_of(double root, double exponent) {
   return std::pow(root, exponent);
 }
 
+/// Saturated vapour at a surface, brought to the temperature of the air beside it at the same
+/// pressure, so that it meets the air's own at the dew point; and its slopes.
+struct SurfaceVapour {
+  double kg_per_m3, by_surface, by_air;
+};
+SurfaceVapour vapour_at_surface(double surface_k, double air_k) {
+  const SaturatedVapour saturated = saturated_vapour(surface_k);
+  const double expands = surface_k / air_k;
+  return {saturated.kg_per_m3 * expands,
+          saturated.kg_per_m3_k * expands + saturated.kg_per_m3 / air_k,
+          -saturated.kg_per_m3 * expands / air_k};
+}
+
 }  // namespace
 
 Equations::Equations(const Network& network, Parts parts)
@@ -296,7 +309,8 @@ void Equations::rates(const Vector& y, Vector& out, Vector& tally) {
   }
   for (int w = 0; w < static_cast<int>(net_.wet.size()); ++w) {
     const Convection& link = net_.convections[at(net_.wet[at(w)].convection)];
-    const WetFlow flow = wet_flow(w, saturated_vapour(y[link.a]).kg_per_m3 - vapour(link.b, y), y);
+    const SurfaceVapour saturated = vapour_at_surface(y[link.a], y[link.b]);
+    const WetFlow flow = wet_flow(w, saturated.kg_per_m3 - vapour(link.b, y), y);
     const double m = flow.beneath + flow.film;
     out[link.a] -= kVapourHeat_j_per_kg * m;
     out[vapour_column(link.b)] += m;
@@ -392,7 +406,7 @@ void Equations::slopes(const Vector& y, double floor, std::vector<Entry>& out) {
   }
   for (int w = 0; w < static_cast<int>(net_.wet.size()); ++w) {
     const Convection& link = net_.convections[at(net_.wet[at(w)].convection)];
-    const SaturatedVapour saturated = saturated_vapour(y[link.a]);
+    const SurfaceVapour saturated = vapour_at_surface(y[link.a], y[link.b]);
     const WetFlow flow = wet_flow(w, saturated.kg_per_m3 - vapour(link.b, y), y);
     const int air = vapour_column(link.b), film = film_state_[at(w)];
     // The share by which a flow grows with the difference of temperature, through the convection.
@@ -400,8 +414,8 @@ void Equations::slopes(const Vector& y, double floor, std::vector<Entry>& out) {
     const double growth = bend_[link_row] / conductance_[link_row];
     // Columns: the surface's temperature, the air's, the air's vapour, the film.
     const auto put = [&](int row, double m, double by_difference, double by_film) {
-      out.push_back({row, link.a, by_difference * saturated.kg_per_m3_k + m * growth});
-      out.push_back({row, link.b, -m * growth});
+      out.push_back({row, link.a, by_difference * saturated.by_surface + m * growth});
+      out.push_back({row, link.b, by_difference * saturated.by_air - m * growth});
       out.push_back({row, air, -by_difference});
       if (film >= 0) out.push_back({row, film, by_film});
     };

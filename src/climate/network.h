@@ -16,7 +16,8 @@
 // Where nodes hold air (AirVolume), vapour moves too, kg/s, with D = rho_a - rho_b:
 //     links that are air       m = (q / dT) / C D           C: Network::air_heat_j_per_m3_k
 //     wet and cold surfaces    m = g [(s + (1 - s) f) D+ + D-],   g = (q / dT) / (C Le^(2/3)),
-//                              f = film / (film + 10 g/m2 A),  D = rho_sat(T_a) - rho_b
+//                              f = film / (film + 10 g/m2 A),  D = rho_sat(T_a) T_a/T_b - rho_b:
+//                              the difference of pressures as vapour of the air's temperature
 // D+ and D- are the parts of D above and below 0, smoothed over 0.01 g/m3. Each kg takes
 // kVapourHeat_j_per_kg from the surface, or brings it as dew.
 

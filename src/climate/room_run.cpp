@@ -193,7 +193,8 @@ class RoomRunner {
       double until = std::min(end, next_event());
       if (options_.record_every_s > 0) until = std::min(until, next_record);
       step_towards(until);
-      if (std::fabs(time_ - until) < 1e-6) together(Work::mist);
+      // What is due at the very end is the next run's.
+      if (std::fabs(time_ - until) < 1e-6 && time_ < end - 1e-6) together(Work::mist);
       if (options_.progress && time_ >= next_progress) {
         next_progress += kDay_s;
         if (!options_.progress(time_ / end)) {

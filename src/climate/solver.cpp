@@ -37,9 +37,12 @@ class Steps {
 
   bool exact() const { return size_ <= kMostDense; }
 
-  /// Dense factors of `slopes`, with a little conductance to where each state is.
+  /// Dense factors of `slopes`, with a little conductance to where each node is, and for vapour the
+  /// flow of air that carries as much heat.
   void compute_dense(const std::vector<Entry>& slopes, double damping) {
+    const Network& net = equations_.net();
     Eigen::MatrixXd matrix = Eigen::MatrixXd::Identity(size_, size_) * damping;
+    matrix.diagonal().tail(size_ - net.node_count()) /= net.air_heat_j_per_m3_k;
     for (const Entry& e : slopes) {
       if (e.row < size_ && e.column < size_) matrix(e.row, e.column) -= e.value;
     }
@@ -255,6 +258,14 @@ class Seeker {
         equations_.rates(y_, rate_, tally_);
         after = imbalance();
         if (after < before || after < tolerance_w) break;
+      }
+      if (!(after < before) && steps_.exact()) {
+        // At a kink, as where dew begins, no part of the step helps: the whole one goes past it. It
+        // is damped by then, and where it does no great harm the next one less.
+        y_ = old + step;
+        equations_.rates(y_, rate_, tally_);
+        after = imbalance();
+        if (after < 1.1 * before) factor = 1;
       }
       damping = factor == 1 ? damping * 0.1 : std::min(damping * 10 + 1e-3, 10.0);
       // Factors that no longer serve are made anew where we are now, the border's first.

@@ -98,8 +98,9 @@ class Runner {
     return next;
   }
 
-  /// Adds what is sprayed at this moment to the films.
+  /// Adds what is sprayed at this moment to the films. What is due at the very end is the next run's.
   void mist(double time) {
+    if (time > options_.hours * 3600 - 1e-6) return;
     const double now = second_of_day(time + 1e-6);
     for (const Misting& misting : net_.misting) {
       if (std::fabs(std::fmod(misting.second_of_day, kDay_s) - now) > 1e-3) continue;
