@@ -340,9 +340,7 @@ Percentage usual_radiant_share(CaseHeaterKind kind) {
 double usual_beam_deg(CaseHeaterKind kind) {
   switch (kind) {
     case CaseHeaterKind::lamp:
-      return 50;
-    case CaseHeaterKind::projector:
-      return 70;
+      return 80;
     default:
       return 90;  // a flat face: half within 45 degrees of its normal
   }

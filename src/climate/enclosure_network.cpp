@@ -22,8 +22,12 @@ constexpr double kOuterWall = 0.13, kOuterTop = 0.10, kOuterBottom = 0.17;
 constexpr double kContact = 0.10;
 /// Walls of less resistance than this get one node: their two sides differ by little (Bi < 0.1).
 constexpr double kThinWall = 0.02;
-/// Stable air over cooler air still mixes a little. W/m2K; a guess, named in the model's page.
-constexpr double kStableMixing = 1.0;
+/// Warm air over cool mixes by the layers that run along the walls: with the profiles of Squire 1938
+/// and Eckert (u ~ s (1-s)^2, T ~ (1-s)^2) their heat is 0.4 of the whole difference times their
+/// flow, so a level's walls that pass h A dT drive a flow of heat capacity h A / 0.4.
+constexpr double kLayerHeat = 0.4;
+/// The difference of temperature, K, for which h is taken there.
+constexpr double kLayerMet_k = 3;
 /// Discharge coefficients: large opening (Brown & Solvason 1962), sharp edge (IBPSA default).
 constexpr double kDoorway = 0.6, kSharpEdge = 0.65;
 /// Horizontal opening over lighter air: Q = 0.055 sqrt(g drho/rho D^5) (Epstein 1988, J. Heat
@@ -40,6 +44,9 @@ constexpr double kNearest_m = 0.012;
 constexpr double kShell_m = 0.01, kHideAir = 0.17;
 /// Of a stick-on thermometer: what it takes from the wall; the rest from the air. A guess.
 constexpr double kStickOnWall = 0.75;
+/// A thermostat's probe: its size, film (half of it convection), what it takes of a beam, and a beam
+/// that is not worth a node. Guesses.
+constexpr double kProbeRadius_m = 0.003, kProbeFilm = 12, kProbeTakes = 0.6, kFaint_w_per_m2 = 2;
 /// Window glass in the band of temp guns, 8 to 14 um; its heat balance takes 0.84.
 constexpr double kGlassInBand = 0.95;
 /// From damp by nature to drying: share of a moist substrate's surface that gives off water. A guess.
@@ -219,7 +226,6 @@ class Builder {
     if (own_room()) {
       add_room(case_.room, net());
       out_.outside_share.resize(net().heaters.size(), 0);
-      out_.shine_w_per_m2.resize(net().heaters.size());
     }
     number_ends(net(), out_.room);
     return std::move(out_);
@@ -268,6 +274,13 @@ class Builder {
     }
   }
 
+  /// The flow along the walls between two levels of a column, W/K.
+  double layers(int column) const {
+    const double h = surface_factor(Facing::vertical, true, height_) * std::cbrt(kLayerMet_k);
+    const int ends = (column == 0 ? 1 : 0) + (column == res_.air_columns - 1 ? 1 : 0);
+    return h * level_m() * (2 * column_m() + ends * width_) / kLayerHeat;
+  }
+
   void mix_air() {
     const double buoyancy = kGravity / start_k_;
     const double area = column_m() * width_;
@@ -280,7 +293,7 @@ class Builder {
       for (int l = 0; l < res_.air_levels; ++l) {
         if (l + 1 < res_.air_levels) {
           net().convections.push_back({air(c, l), air(c, l + 1), overturning, 0, 0.5, true});
-          conduct(air(c, l), air(c, l + 1), kStableMixing * area, true);
+          conduct(air(c, l), air(c, l + 1), layers(c), true);
         }
         if (c + 1 < res_.air_columns) {
           net().convections.push_back({air(c, l), air(c + 1, l), doorway, doorway, 0.5, true});
@@ -300,6 +313,7 @@ class Builder {
     };
     for (const CaseHeater& heater : case_.heaters) {
       if (in_floor(heater.kind)) cut(heater.x, heater.y);
+      if (const auto lit = spot(heater); lit && res_.merged) cut(lit->first, lit->second);
     }
     for (const CaseBody& body : case_.bodies) {
       if (res_.bodies_cut && body.kind != BodyKind::branch) cut(body.x, body.y);
@@ -370,7 +384,7 @@ class Builder {
     return (xs_[at(i + 1)] - xs_[at(i)]) * (ys_[at(j + 1)] - ys_[at(j)]);
   }
   /// Cells that share their nodes: each its own on the map; in the year's network those of one air
-  /// column that lie over the same mats.
+  /// column that lie over the same mats and under the same lamps.
   void group_cells() {
     std::map<std::vector<int>, int> known;
     for (int i = 0; i < nx_; ++i) {
@@ -380,11 +394,13 @@ class Builder {
           key.push_back(column_at(0.5 * (xs_[at(i)] + xs_[at(i + 1)])));
           for (std::size_t h = 0; h < case_.heaters.size(); ++h) {
             const CaseHeater& heater = case_.heaters[h];
-            const double over = covered(i, j, heater.x.low.metres(), heater.x.high.metres(),
-                                        heater.y.low.metres(), heater.y.high.metres());
-            if (in_floor(heater.kind) && over > 0.5 * cell_area(i, j)) {
-              key.push_back(static_cast<int>(h));
-            }
+            const auto lit = spot(heater);
+            if (!lit && !in_floor(heater.kind)) continue;
+            const Span& x = lit ? lit->first : heater.x;
+            const Span& y = lit ? lit->second : heater.y;
+            const double over = covered(i, j, x.low.metres(), x.high.metres(), y.low.metres(),
+                                        y.high.metres());
+            if (over > 0.5 * cell_area(i, j)) key.push_back(static_cast<int>(h));
           }
         } else {
           key = {i, j};
@@ -699,11 +715,10 @@ class Builder {
       out.name = heater.name;
       out.power_w = heater.power.watts();
       double outside = 0;
-      std::vector<double> shine;
       if (in_floor(heater.kind)) {
         share_over_floor(heater, heater.kind == CaseHeaterKind::mat_under ? 0 : 1, out);
       } else {
-        outside = share_by_beam(heater, out, shine);
+        outside = share_by_beam(heater, out);
         out.power_w *= 1 - outside;
       }
       merge_shares(out);
@@ -716,7 +731,6 @@ class Builder {
       }
       net().heaters.push_back(std::move(out));
       out_.outside_share.push_back(outside);
-      out_.shine_w_per_m2.push_back(std::move(shine));
     }
   }
 
@@ -750,17 +764,34 @@ class Builder {
     return out;
   }
 
+  double beam_height(const CaseHeater& heater) const {
+    return heater.kind == CaseHeaterKind::panel ? height_ - std::min(0.03, 0.5 * height_)
+                                                : heater.z->metres();
+  }
+  static double half_beam(const CaseHeater& heater) {
+    const double beam = heater.beam_deg.value_or(usual_beam_deg(heater.kind));
+    return std::min(beam / 2, 89.0) * std::numbers::pi / 180;
+  }
+  /// Where a lamp throws half of its light on the floor: a cell of its own in the year's network.
+  std::optional<std::pair<Span, Span>> spot(const CaseHeater& heater) const {
+    if (covers_area(heater.kind) || heater.kind == CaseHeaterKind::tube) return std::nullopt;
+    const double radius = std::max(beam_height(heater) * std::tan(half_beam(heater)), 0.04);
+    const auto around = [&](const Span& at, double whole) {
+      return Span{Length::metres(std::max(at.low.metres() - radius, 0.0)),
+                  Length::metres(std::min(at.high.metres() + radius, whole))};
+    };
+    return std::pair{around(heater.x, length_), around(heater.y, width_)};
+  }
+
   /// Radiation falls on the tiles in front as a lobe cos^m of the angle from straight down, m from
   /// the angle in which half of it goes: the share inside angle a is 1 - cos(a)^(m+1). The rest of
   /// the power warms the air about the heater. What lies on a mesh lid keeps the warmth of its own
   /// air and of the wires it strikes outside. Returns the share of the power that stays there.
-  double share_by_beam(const CaseHeater& heater, Heater& out, std::vector<double>& shine) {
+  double share_by_beam(const CaseHeater& heater, Heater& out) {
     const bool panel = heater.kind == CaseHeaterKind::panel;
-    const double z = panel ? height_ - std::min(0.03, 0.5 * height_) : heater.z->metres();
+    const double z = beam_height(heater);
     const bool on_mesh = !panel && mesh_top() && z > height_ - 1e-3;
-    const double beam = heater.beam_deg.value_or(usual_beam_deg(heater.kind));
-    const double half = std::min(beam / 2, 89.0) * std::numbers::pi / 180;
-    const double m = std::max(std::log(0.5) / std::log(std::cos(half)) - 1, 0.0);
+    const double m = std::max(std::log(0.5) / std::log(std::cos(half_beam(heater))) - 1, 0.0);
     const double radiant = heater.radiant_share.value_or(usual_radiant_share(heater.kind)).share();
     std::vector<double> weight(out_.surfaces.size(), 0);
     double whole = 0;
@@ -779,15 +810,21 @@ class Builder {
       out.shares.push_back({air(column_at(heater.x.middle().metres()), level_at(z)), 1});
       return 1;
     }
-    shine.assign(weight.size(), 0);
     for (std::size_t t = 0; t < weight.size(); ++t) {
       if (!(weight[t] > 0)) continue;
-      const double part = weight[t] / whole * shines;
-      shine[t] = part * heater.power.watts() / out_.surfaces[t].tile.area_m2();
       for (const Part& p : out_.surfaces[t].parts) {
-        if (p.share > 0) out.shares.push_back({p.node, part * p.share / inside});
+        if (p.share > 0) out.shares.push_back({p.node, weight[t] / whole * shines * p.share / inside});
       }
     }
+    Beam beam;
+    beam.heater = static_cast<int>(out_.outside_share.size());
+    for (const double x : xs) {
+      for (const double y : ys) beam.from_m.push_back({x, y, z});
+    }
+    beam.exponent = m;
+    beam.power_w = shines * heater.power.watts();
+    beam.visible = heater.kind == CaseHeaterKind::lamp || heater.kind == CaseHeaterKind::tube;
+    if (beam.power_w > 0) out_.beams.push_back(std::move(beam));
     if (warms_air > 0) {
       out.shares.push_back({air(column_at(heater.x.middle().metres()), level_at(z)), warms_air / inside});
     }
@@ -860,6 +897,7 @@ class Builder {
           // In still air a small body exchanges about as much by radiation as by convection.
           sensor.feels = {{zone, 0.5}};
           add_surroundings(0.5, sensor);
+          if (lit(probe)) put_in_beam(probe, sensor);
           break;
         case ProbeKind::surface:
           sensor.feels = {{nearest_node(probe), 1.0}};
@@ -882,6 +920,34 @@ class Builder {
       out_.probe_sensor.push_back(static_cast<int>(net().sensors.size()));
       net().sensors.push_back(std::move(sensor));
     }
+  }
+
+  double facing_w_per_m2(const Beam& beam, const CaseProbe& probe) const {
+    return beam.facing_w_per_m2(probe.x.metres(), probe.y.metres(), probe.z.metres());
+  }
+  bool lit(const CaseProbe& probe) const {
+    return std::any_of(out_.beams.begin(), out_.beams.end(), [&](const Beam& beam) {
+      return facing_w_per_m2(beam, probe) > kFaint_w_per_m2;
+    });
+  }
+
+  /// A bare probe in the light of a lamp is warmer than all that is around it: it becomes a small
+  /// body of its own, which takes its part of the beam. Its heat does not matter to the rest.
+  void put_in_beam(const CaseProbe& probe, Sensor& sensor) {
+    const double g = kProbeFilm * 4 * std::numbers::pi * kProbeRadius_m * kProbeRadius_m;
+    const int node = add_node("probe " + probe.name, g * std::max(sensor.lag_s, 1.0));
+    for (const Share& share : sensor.feels) conduct(node, share.node, g * share.part);
+    const double shadow = std::numbers::pi * kProbeRadius_m * kProbeRadius_m * kProbeTakes;
+    for (const Beam& beam : out_.beams) {
+      // The beam that it takes does not reach the floor.
+      Heater& heater = net().heaters[at(beam.heater)];
+      if (!(heater.power_w > 0)) continue;
+      const double part = facing_w_per_m2(beam, probe) * shadow / heater.power_w;
+      for (Share& share : heater.shares) share.part *= 1 - part;
+      heater.shares.push_back({node, part});
+    }
+    sensor.feels = {{node, 1.0}};
+    sensor.lag_s = 0;
   }
 
   /// All surfaces by their area, together `part` of what a sensor feels.
@@ -979,6 +1045,18 @@ class Builder {
 };
 
 }  // namespace
+
+double Beam::facing_w_per_m2(double x_m, double y_m, double z_m) const {
+  double sum = 0;
+  for (const auto& from : from_m) {
+    const double dx = x_m - from[0], dy = y_m - from[1], dz = z_m - from[2];
+    const double r2 = std::max(dx * dx + dy * dy + dz * dz, 1e-4);
+    const double down = -dz / std::sqrt(r2);
+    if (down > 0) sum += std::pow(down, exponent) / r2;
+  }
+  return power_w * (exponent + 1) / (2 * std::numbers::pi) * sum /
+         static_cast<double>(from_m.size());
+}
 
 int Surface::main_node() const {
   return std::max_element(parts.begin(), parts.end(), [](const Part& a, const Part& b) {
