@@ -12,9 +12,6 @@ namespace {
 
 constexpr double kDay_s = 86400;
 constexpr double kThird = 1.0 / 3, kHalf = 0.5;
-/// More dew than this runs down. Common practice, no source.
-constexpr double kMostFilm_kg_per_m2 = 0.1;
-constexpr double kRunningDown_s = 600;
 
 /// (dT^2 + s)^(n/2), given the root of dT^2 + s. The two exponents that the builder uses are quick.
 double power_of(double root, double exponent) {
