@@ -232,7 +232,8 @@ class Deck {
     }
   }
 
-  /// Wet and cold surfaces. Nodes q: saturated vapour at a surface, g/m3; m: the film on it, g/m2;
+  /// Wet and cold surfaces. Nodes q: pressure of saturated vapour at a
+  /// surface over its gas constant, K g/m3; m: the film on it, g/m2;
   /// z: the share f of evaporation that the film lets pass; u and y: heat that evaporation from
   /// beneath and from the film takes, W.
   void moisture() {
@@ -247,8 +248,8 @@ class Deck {
       const std::string node = end(surface(wet));
       if (std::exchange(written[surface(wet)], true)) continue;
       const std::string t = fmt::format("(v({})+273.15)", node);
-      line("Bq{0} q{0} 0 V={1}/({2}*{3})", node, saturation_pressure_text(t),
-           number(kVapourGasConstant / kGrams), t);
+      line("Bq{0} q{0} 0 V={1}/{2}", node, saturation_pressure_text(t),
+           number(kVapourGasConstant / kGrams));
     }
     for (const auto& [index, area] : film_area) {
       const std::string node = end(index);
@@ -262,7 +263,8 @@ class Deck {
       const WetSurface& wet = net_.wet[w];
       const Convection& link = net_.convections[static_cast<std::size_t>(wet.convection)];
       const std::string node = end(link.a), air = vapour(link.b);
-      const std::string more = fmt::format("(v(q{})-v({}))", node, air);
+      const std::string more =
+          fmt::format("(v(q{})/(v({})+273.15)-v({}))", node, end(link.b), air);
       const std::string root = fmt::format("sqrt({0}*{0}+{1})", more,
                                            number(std::pow(kSmoothing_kg_per_m3 * kGrams, 2)));
       const double heat = kVapourHeat_j_per_kg / kGrams;

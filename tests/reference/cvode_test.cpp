@@ -290,7 +290,7 @@ class Oracle {
     for (const WetSurface& wet : net_.wet) {
       const Convection& link = link_of(wet);
       const double transfer = conductance(link, time, y) / (c * 0.9171);
-      const double excess = saturated(y[link.a]) - vapour(link.b, time, y);
+      const double excess = saturated(y[link.a]) * y[link.a] / y[link.b] - vapour(link.b, time, y);
       const double size = std::hypot(excess, 1e-5);
       const double beneath = transfer * wet.wet_share * excess;
       double wetted = 0;
