@@ -25,8 +25,10 @@ constexpr double kSmallShare = 2e-3;
 constexpr int kManySlopes = 40;
 /// Factors serve while a step leaves less than this share of the imbalance.
 constexpr double kServes = 0.25;
-/// Thermostats are looked at when no node is further out of balance.
+/// Thermostats are looked at when no node is further out of balance, or after so many steps: on a
+/// piece of its law that does not hold, a heater may have to give a power that leads far away.
 constexpr double kFirst_w = 1e-3;
+constexpr int kFirstIterations = 8;
 
 /// Newton's steps: x with -J x = rates, or nearly. Small networks: dense factors of the slopes.
 /// Large ones: the many nodes with few neighbours, whose slopes are symmetric, are factorised once;
@@ -184,9 +186,9 @@ class Seeker {
     bool fits = false;
     for (int round = 0; round < 10 + 4 * heaters; ++round) {
       // Which piece of each thermostat's law holds shows long before the last digit does.
-      newton(fits || heaters == 0 ? options_.tolerance_w
-                                  : std::max(kFirst_w, options_.tolerance_w));
       const bool last = fits || heaters == 0;
+      newton(last ? options_.tolerance_w : std::max(kFirst_w, options_.tolerance_w),
+             last ? options_.most_iterations : kFirstIterations);
       fits = true;
       for (int h = 0; h < heaters; ++h) {
         if (!equations_.graded(h) || options_.stuck_on) continue;
@@ -241,12 +243,13 @@ class Seeker {
     return true;
   }
 
-  void newton(double tolerance_w) {
+  void newton(double tolerance_w, int most_iterations) {
     equations_.rates(y_, rate_, tally_);
     // A little conductance to where each node is keeps the first steps from leaping; it fades.
     double damping = 1;
     double before = imbalance();
-    for (; iterations_ < options_.most_iterations && before >= tolerance_w; ++iterations_) {
+    const int last = std::min(options_.most_iterations, iterations_ + most_iterations);
+    for (; iterations_ < last && before >= tolerance_w; ++iterations_) {
       if (!renew(damping > 1e-3 ? damping : 0)) return;
       VectorXd step = steps_.solve(rate_);
       const double longest = step.head(equations_.net().node_count()).cwiseAbs().maxCoeff();

@@ -158,7 +158,7 @@ ClimateCase enclosure(const std::string& name, bool switched, double circuit_ste
   text << std::ifstream(path).rdbuf();
   const auto found = read_case_file(text.str(), path);
   if (!found) throw std::runtime_error(path + ": " + found.problem().front().what);
-  return {name, build_network(*found, zonal_resolution()).network, 0, switched, 2, circuit_step_s};
+  return {name, build_network(*found, zonal_resolution()).network, 0, switched, 1, circuit_step_s};
 }
 
 }  // namespace
