@@ -263,8 +263,7 @@ class Deck {
       const WetSurface& wet = net_.wet[w];
       const Convection& link = net_.convections[static_cast<std::size_t>(wet.convection)];
       const std::string node = end(link.a), air = vapour(link.b);
-      const std::string more =
-          fmt::format("(v(q{})/(v({})+273.15)-v({}))", node, end(link.b), air);
+      const std::string more = fmt::format("(v(q{})/(v({})+273.15)-v({}))", node, end(link.b), air);
       const std::string root = fmt::format("sqrt({0}*{0}+{1})", more,
                                            number(std::pow(kSmoothing_kg_per_m3 * kGrams, 2)));
       const double heat = kVapourHeat_j_per_kg / kGrams;

@@ -98,7 +98,8 @@ class Runner {
     return next;
   }
 
-  /// Adds what is sprayed at this moment to the films. What is due at the very end is the next run's.
+  /// Adds what is sprayed at this moment to the films. What is due at the very end is the next
+  /// run's.
   void mist(double time) {
     if (time > options_.hours * 3600 - 1e-6) return;
     const double now = second_of_day(time + 1e-6);
