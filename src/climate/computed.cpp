@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <functional>
+#include <span>
 
 #include "climate/enclosure_climate.h"
 
@@ -26,33 +29,34 @@ double mean_over(const std::vector<double>& hours, int from, int to) {
   return sum / (to - from);
 }
 
+/// A value of a settled day, with those of half and twice the air through a mesh lid.
+using Value = std::function<double(const ClimateDay&)>;
+
 class Judge {
  public:
-  Judge(const room::Day& day, const room::Enclosure& enclosure, const ClimateDay& climate,
+  Judge(const room::Day& day, const room::Enclosure& enclosure, std::span<const ClimateDay> days,
         EnclosureOutlook& out)
-      : units_(day.room->info.units),
-        animals_(day.animals_in(enclosure.id)),
-        climate_(climate),
-        out_(out) {}
+      : units_(day.room->info.units), animals_(day.animals_in(enclosure.id)), days_(days), out_(out) {}
 
   void judge() {
-    temperature("warm side, air", Key::warm_side_air, mean_over(climate_.warm_air_k, 12, 16),
-                kAirDoubt_k);
-    temperature("cool side, air", Key::cool_side, mean_over(climate_.cool_air_k, 12, 16),
-                kCoolDoubt_k);
-    if (!climate_.basking_k.empty()) {
-      temperature("basking surface", Key::basking_surface, mean_over(climate_.basking_k, 12, 16),
-                  kSurfaceDoubt_k);
+    temperature("warm side, air", Key::warm_side_air, kAirDoubt_k,
+                [](const ClimateDay& d) { return mean_over(d.warm_air_k, 12, 16); });
+    temperature("cool side, air", Key::cool_side, kCoolDoubt_k,
+                [](const ClimateDay& d) { return mean_over(d.cool_air_k, 12, 16); });
+    if (!days_.front().basking_k.empty()) {
+      temperature("basking surface", Key::basking_surface, kSurfaceDoubt_k,
+                  [](const ClimateDay& d) { return mean_over(d.basking_k, 12, 16); });
     }
-    const auto night = std::min_element(climate_.cool_air_k.begin(), climate_.cool_air_k.end());
-    temperature("lowest at night, cool side", Key::night, *night, kAirDoubt_k);
-    humidity(mean_over(climate_.humidity, 0, 24));
+    temperature("lowest at night, cool side", Key::night, kAirDoubt_k, [](const ClimateDay& d) {
+      return *std::min_element(d.cool_air_k.begin(), d.cool_air_k.end());
+    });
+    humidity([](const ClimateDay& d) { return mean_over(d.humidity, 0, 24); });
   }
 
  private:
   /// Each awake animal's range; the worst standing stays.
   template <class Q, class Beyond>
-  void against(const char* place, Key key, Q value, const std::string& shown, Beyond beyond) {
+  void against(const char* place, Key key, Q value, const std::string& shown_value, Beyond beyond) {
     std::optional<Outlook> worst;
     for (const room::AnimalDay* animal : animals_) {
       if (animal->brumating_since) continue;
@@ -61,7 +65,7 @@ class Judge {
       const auto& range = std::get<Range<Q>>(fact->value);
       Outlook one;
       one.place = place;
-      one.value = shown;
+      one.value = shown_value;
       one.wanted = species::for_people(fact->value, units_);
       one.standing = standing(value, range);
       one.surely = one.standing == Standing::outside && beyond(value, range);
@@ -74,18 +78,37 @@ class Judge {
     if (worst) out_.places.push_back(std::move(*worst));
   }
 
-  void temperature(const char* place, Key key, double k, double doubt_k) {
-    const Temperature t = Temperature::kelvin(k);
-    against<Temperature>(place, key, t, for_people(t, units_),
-                         [&](Temperature value, const auto& range) {
+  /// "24.5 °C", or "24.5 °C (24.1 to 25.2 °C)".
+  template <class Shown>
+  std::string banded(const Value& value, double worth, Shown text) const {
+    const double middle = value(days_.front());
+    double low = middle, high = middle;
+    for (const ClimateDay& day : days_) {
+      low = std::min(low, value(day));
+      high = std::max(high, value(day));
+    }
+    if (high - low < worth) return text(middle);
+    return fmt::format("{} ({} to {})", text(middle), text(low), text(high));
+  }
+
+  void temperature(const char* place, Key key, double doubt_k, const Value& value) {
+    const std::string shown_value = banded(value, 0.1, [&](double k) {
+      return for_people(Temperature::kelvin(k), units_);
+    });
+    against<Temperature>(place, key, Temperature::kelvin(value(days_.front())), shown_value,
+                         [&](Temperature t, const auto& range) {
                            const TemperatureDelta doubt = TemperatureDelta::kelvin(doubt_k);
-                           return value < range.low - doubt || value > range.high + doubt;
+                           return t < range.low - doubt || t > range.high + doubt;
                          });
   }
-  void humidity(double share) {
-    const Percentage value = Percentage::percent(100 * std::clamp(share, 0.0, 1.0));
-    against<Percentage>("humidity, mean of the day", Key::humidity, value,
-                        for_people(value, units_), [&](Percentage p, const auto& range) {
+  void humidity(const Value& value) {
+    const auto percentage = [](double share) {
+      return Percentage::percent(std::round(100 * std::clamp(share, 0.0, 1.0)));
+    };
+    const std::string shown_value =
+        banded(value, 0.01, [&](double share) { return for_people(percentage(share), units_); });
+    against<Percentage>("humidity, mean of the day", Key::humidity, percentage(value(days_.front())),
+                        shown_value, [&](Percentage p, const auto& range) {
                           return p.share() < range.low.share() - kHumidityDoubt ||
                                  p.share() > range.high.share() + kHumidityDoubt;
                         });
@@ -93,9 +116,26 @@ class Judge {
 
   UnitSystem units_;
   std::vector<const room::AnimalDay*> animals_;
-  const ClimateDay& climate_;
+  std::span<const ClimateDay> days_;
   EnclosureOutlook& out_;
 };
+
+/// What the first awake animal wants on the warm side, and its body.
+void set_preference(const room::Day& day, const room::Enclosure& enclosure, DayQuestion& question) {
+  for (const room::AnimalDay* animal : day.animals_in(enclosure.id)) {
+    const auto* range = animal->profile.value<Range<Temperature>>(Key::warm_side_air);
+    if (animal->brumating_since || range == nullptr) continue;
+    question.preferred = *range;
+    question.body.slender = animal->profile.group == Group::snake;
+    const auto* adult = animal->profile.value<Range<Mass>>(Key::adult_mass);
+    if (animal->weighing != nullptr && animal->weighing->mass) {
+      question.body.mass = *animal->weighing->mass;
+    } else if (adult != nullptr) {
+      question.body.mass = (adult->low + adult->high) / 2;
+    }
+    return;
+  }
+}
 
 Finding finding_for(const room::Day& day, const room::Enclosure& enclosure,
                     const EnclosureOutlook& outlook, const std::vector<std::string>& notes,
@@ -122,7 +162,8 @@ Finding finding_for(const room::Day& day, const room::Enclosure& enclosure,
 
 }  // namespace
 
-Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enclosure& enclosure) {
+Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enclosure& enclosure,
+                                           bool band) {
   auto made = case_from_room(day, enclosure);
   if (!made) return made.problem();
   EnclosureOutlook out;
@@ -135,10 +176,24 @@ Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enc
                    "a heater or lamp with its power",
                    ""};
   }
-  const auto climate = climate_day(c);
+  DayQuestion question;
+  set_preference(day, enclosure, question);
+  const auto climate = climate_day(c, question);
   if (!climate) return climate.problem();
+  std::vector<ClimateDay> days{*climate};
+  if (band && has_open_mesh(c)) {
+    for (const double factor : {0.5, 2.0}) {
+      EnclosureCase other = c;
+      other.openings.lid_flow_factor *= factor;
+      const auto one = climate_day(other);
+      if (!one) return one.problem();
+      days.push_back(*one);
+    }
+  }
   out.heat_balance_error = climate->heat_balance_error;
-  Judge(day, enclosure, *climate, out).judge();
+  out.quality = climate->quality;
+  out.preferred = question.preferred;
+  Judge(day, enclosure, days, out).judge();
   for (std::size_t h = 0; h < c.heaters.size(); ++h) {
     HeaterOutlook one;
     one.name = c.heaters[h].name;
@@ -154,6 +209,7 @@ Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enc
     out.kwh_per_month += one.kwh_per_month;
     out.heaters.push_back(std::move(one));
   }
+  if (const auto price = day.room->info.electricity_price) out.cost_per_month = *price * out.kwh_per_month;
   return out;
 }
 
@@ -161,7 +217,7 @@ std::vector<Finding> computed_findings(const room::Day& day) {
   std::vector<Finding> found;
   for (const room::Enclosure& enclosure : day.room->enclosures) {
     if (!room::in_use(enclosure, day.date) || day.animals_in(enclosure.id).empty()) continue;
-    const auto outlook = enclosure_outlook(day, enclosure);
+    const auto outlook = enclosure_outlook(day, enclosure, false);
     if (!outlook) continue;  // the book says too little of it; its page says what is missing
     std::vector<std::string> notes;
     std::string first;

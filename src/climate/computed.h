@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "climate/case_from_room.h"
+#include "climate/operative.h"
 #include "climate/readings.h"
 #include "core/finding.h"
 #include "room/day.h"
@@ -36,11 +37,18 @@ struct EnclosureOutlook {
   std::vector<Outlook> places;
   std::vector<HeaterOutlook> heaters;
   double kwh_per_month = 0;
+  std::optional<double> cost_per_month;  // in the keeper's currency, where the room has a price
+  /// Share of the floor inside the range that its animals want on the warm side, and the mean distance
+  /// from it (d_e), by the hour, for a body of their mass; empty where none wants any.
+  std::vector<ThermalQuality> quality;
+  std::optional<Range<Temperature>> preferred;
   double heat_balance_error = 0;
 };
 
 /// A settled day of an enclosure that something heats or lights. Problem: too little in the book.
-Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enclosure& enclosure);
+/// band: also with half and with twice the air through a mesh lid, as a part of each value's text.
+Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enclosure& enclosure,
+                                           bool band = true);
 
 /// One finding for each enclosure whose computed day surely lies outside what an awake animal in it
 /// wants, or whose heater never rests.

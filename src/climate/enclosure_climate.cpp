@@ -10,11 +10,6 @@ namespace {
 
 constexpr double kDay_s = 86400;
 
-bool open_mesh(const EnclosureCase& enclosure) {
-  return enclosure.faces.top.layers.front().material == "mesh" &&
-         enclosure.openings.lid_covered.share() < 1;
-}
-
 std::vector<double> boundaries_at(const Network& network, double second_of_day) {
   std::vector<double> out;
   for (const Boundary& boundary : network.boundaries) {
@@ -29,6 +24,11 @@ double drawn_share(const EnclosureNetwork& enclosure, std::size_t heater) {
 }
 
 }  // namespace
+
+bool has_open_mesh(const EnclosureCase& enclosure) {
+  return enclosure.faces.top.layers.front().material == "mesh" &&
+         enclosure.openings.lid_covered.share() < 1;
+}
 
 double relative_humidity(double t_k, double vapour_kg_per_m3) {
   return vapour_kg_per_m3 / saturated_vapour(t_k).kg_per_m3;
@@ -92,7 +92,7 @@ Result<SteadyClimate> steady_climate(const EnclosureCase& enclosure,
     out.heaters.push_back({net.heaters[h].name, solved->duty[h], power});
     out.power_w += power;
   }
-  if (!question.band || !open_mesh(enclosure)) return out;
+  if (!question.band || !has_open_mesh(enclosure)) return out;
   for (const double factor : {0.5, 2.0}) {
     EnclosureCase other = enclosure;
     other.openings.lid_flow_factor *= factor;

@@ -99,6 +99,9 @@ struct DayQuestion {
 };
 Result<ClimateDay> climate_day(const EnclosureCase& enclosure, const DayQuestion& question = {});
 
+/// Whether the lid is of mesh and not wholly covered, so that the band of its flow matters.
+bool has_open_mesh(const EnclosureCase& enclosure);
+
 /// Relative humidity of air, 0..1 (more when fog would form).
 double relative_humidity(double t_k, double vapour_kg_per_m3);
 

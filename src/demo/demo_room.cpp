@@ -157,6 +157,7 @@ class RoomMaker {
     room_.info.zone = "Europe/Oslo";
     room_.info.units = UnitSystem::metric;
     room_.info.vulnerable_person = Answer::no;
+    room_.info.electricity_price = 1.2;
     add(room_.keepers, "keeper").role = KeeperRole::keeper;
     add(room_.keepers, "sitter").role = KeeperRole::sitter;
   }
