@@ -323,6 +323,7 @@ class Builder {
     const double k = substrate->conductivity_w_per_m_k;
     const double heat = substrate->density_kg_per_m3 * substrate->heat_capacity_j_per_kg_k;
     levels_ = intervals + 2;  // bottom of the panel, top of the panel, then the substrate's
+    fin_m_ = fin_length(panel, k * case_.substrate.depth.metres(), dz * intervals / k);
     group_cells();
     for (int group = 0; group < groups_; ++group) {
       for (int level = 0; level < levels_; ++level) {
@@ -375,20 +376,21 @@ class Builder {
     std::map<std::vector<int>, int> known;
     for (int i = 0; i < nx_; ++i) {
       for (int j = 0; j < ny_; ++j) {
-        std::vector<int> key;
-        if (res_.merged) {
-          key.push_back(column_at(0.5 * (xs_[at(i)] + xs_[at(i + 1)])));
-          for (std::size_t h = 0; h < case_.heaters.size(); ++h) {
-            const CaseHeater& heater = case_.heaters[h];
-            const double over = covered(i, j, heater.x.low.metres(), heater.x.high.metres(),
-                                        heater.y.low.metres(), heater.y.high.metres());
-            if (in_floor(heater.kind) && over > 0.5 * cell_area(i, j)) {
-              key.push_back(static_cast<int>(h));
-            }
+        std::vector<int> mats;
+        for (std::size_t h = 0; h < case_.heaters.size(); ++h) {
+          const CaseHeater& heater = case_.heaters[h];
+          const double over = covered(i, j, heater.x.low.metres(), heater.x.high.metres(),
+                                      heater.y.low.metres(), heater.y.high.metres());
+          if (in_floor(heater.kind) && over > 0.5 * cell_area(i, j)) {
+            mats.push_back(static_cast<int>(h));
           }
-        } else {
-          key = {i, j};
         }
+        std::vector<int> key{i, j};
+        if (res_.merged) {
+          key = mats;
+          key.push_back(column_at(0.5 * (xs_[at(i)] + xs_[at(i + 1)])));
+        }
+        mats_.push_back(std::move(mats));
         group_.push_back(known.emplace(key, static_cast<int>(known.size())).first->second);
       }
     }
@@ -398,18 +400,46 @@ class Builder {
   int floor(int i, int j, int level) const { return floor_node_[at(group(i, j) * levels_ + level)]; }
   Surface& cell(int i, int j) { return out_.surfaces[at(i * ny_ + j)]; }
 
+  /// How far the warmth of a mat reaches along the floor beyond its edge: as of a fin that gives heat
+  /// to the box above and to what lies below (Incropera 3.6).
+  double fin_length(const Stack& panel, double substrate_w_per_k, double substrate_resistance) const {
+    const double up = 1 / (kOuterTop + substrate_resistance / 2);
+    double down = 1 / (kOuterBottom + panel.resistance / 2);
+    for (const CaseNeighbour& neighbour : case_.neighbours) {
+      if (neighbour.face != "bottom") continue;
+      if (neighbour.temperature) down = 1 / (kContact + panel.resistance / 2);
+      if (neighbour.insulated) down = 0;
+    }
+    return std::sqrt((panel.lateral_w_per_k + substrate_w_per_k) / (up + down));
+  }
+
+  /// The way of heat from the middle of a cell to that of the next, `step` further on. Where cells share
+  /// their nodes, what lies beyond a mat's edge is not as warm as at the edge for longer than a fin's
+  /// length; nor is what lies beyond a strip at such an edge so narrow that the mat's warmth passes it.
+  double apart(int cell, int step, int place, const std::vector<double>& cuts) const {
+    const double wide = cuts[at(place + 1)] - cuts[at(place)];
+    const double next = cuts[at(place + 2)] - cuts[at(place + 1)];
+    const auto edge = [&](int a, int b) { return mats_[at(a)] != mats_[at(b)]; };
+    const bool falls =
+        edge(cell, cell + step) ||
+        (wide < 2 * fin_m_ && place > 0 && edge(cell - step, cell)) ||
+        (next < 2 * fin_m_ && at(place + 3) < cuts.size() && edge(cell + step, cell + 2 * step));
+    if (!res_.merged || !falls) return 0.5 * (wide + next);
+    return fin_m_ * (std::tanh(wide / (2 * fin_m_)) + std::tanh(next / (2 * fin_m_)));
+  }
+
   /// Conducts from a cell to the next along the length and the depth; `node` of a cell may be -1.
   template <class NodeAt>
   void join_beside(int i, int j, double w_per_k, NodeAt node) {
-    const int here = node(i, j);
+    const int here = node(i, j), cell = i * ny_ + j;
     if (here < 0) return;
     if (i + 1 < nx_ && node(i + 1, j) >= 0) {
-      const double apart = 0.5 * (xs_[at(i + 2)] - xs_[at(i)]);
-      conduct(here, node(i + 1, j), w_per_k * (ys_[at(j + 1)] - ys_[at(j)]) / apart);
+      const double wide = ys_[at(j + 1)] - ys_[at(j)];
+      conduct(here, node(i + 1, j), w_per_k * wide / apart(cell, ny_, i, xs_));
     }
     if (j + 1 < ny_ && node(i, j + 1) >= 0) {
-      const double apart = 0.5 * (ys_[at(j + 2)] - ys_[at(j)]);
-      conduct(here, node(i, j + 1), w_per_k * (xs_[at(i + 1)] - xs_[at(i)]) / apart);
+      const double wide = xs_[at(i + 1)] - xs_[at(i)];
+      conduct(here, node(i, j + 1), w_per_k * wide / apart(cell, 1, j, ys_));
     }
   }
 
@@ -973,6 +1003,8 @@ class Builder {
   std::vector<double> xs_, ys_;
   int nx_ = 0, ny_ = 0, levels_ = 0, groups_ = 0;
   std::vector<int> group_;       // per cell
+  std::vector<std::vector<int>> mats_;  // beneath each cell
+  double fin_m_ = 0;
   std::vector<int> floor_node_;  // per group and level
   int dish_ = -1;
   EnclosureNetwork out_;
