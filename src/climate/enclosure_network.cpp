@@ -323,7 +323,9 @@ class Builder {
       if (const auto lit = spot(heater); lit && res_.merged) cut(lit->first, lit->second);
     }
     for (const CaseBody& body : case_.bodies) {
-      if (res_.bodies_cut && body.kind != BodyKind::branch) cut(body.x, body.y);
+      if (body.kind == BodyKind::rock || (res_.bodies_cut && body.kind == BodyKind::hide)) {
+        cut(body.x, body.y);
+      }
     }
     xs_ = divided(x_cuts, length_, res_.largest_cell_m);
     ys_ = divided(y_cuts, width_, res_.largest_cell_m);
@@ -344,6 +346,7 @@ class Builder {
     const double k = substrate->conductivity_w_per_m_k;
     const double heat = substrate->density_kg_per_m3 * substrate->heat_capacity_j_per_kg_k;
     levels_ = intervals + 2;  // bottom of the panel, top of the panel, then the substrate's
+    fin_m_ = fin_length(panel, k * case_.substrate.depth.metres(), dz * intervals / k);
     group_cells();
     for (int group = 0; group < groups_; ++group) {
       for (int level = 0; level < levels_; ++level) {
@@ -391,27 +394,38 @@ class Builder {
     return (xs_[at(i + 1)] - xs_[at(i)]) * (ys_[at(j + 1)] - ys_[at(j)]);
   }
   /// Cells that share their nodes: each its own on the map; in the year's network those of one air
-  /// column that lie over the same mats and under the same lamps.
+  /// column that lie over the same mats, under the same lamps and under the same rock.
   void group_cells() {
     std::map<std::vector<int>, int> known;
     for (int i = 0; i < nx_; ++i) {
       for (int j = 0; j < ny_; ++j) {
-        std::vector<int> key;
-        if (res_.merged) {
-          key.push_back(column_at(0.5 * (xs_[at(i)] + xs_[at(i + 1)])));
-          for (std::size_t h = 0; h < case_.heaters.size(); ++h) {
-            const CaseHeater& heater = case_.heaters[h];
-            const auto lit = spot(heater);
-            if (!lit && !in_floor(heater.kind)) continue;
-            const Span& x = lit ? lit->first : heater.x;
-            const Span& y = lit ? lit->second : heater.y;
-            const double over =
-                covered(i, j, x.low.metres(), x.high.metres(), y.low.metres(), y.high.metres());
-            if (over > 0.5 * cell_area(i, j)) key.push_back(static_cast<int>(h));
+        const auto lies_over = [&](const Span& x, const Span& y) {
+          return covered(i, j, x.low.metres(), x.high.metres(), y.low.metres(), y.high.metres()) >
+                 0.5 * cell_area(i, j);
+        };
+        std::vector<int> mats;
+        for (std::size_t h = 0; h < case_.heaters.size(); ++h) {
+          const CaseHeater& heater = case_.heaters[h];
+          if (in_floor(heater.kind) && lies_over(heater.x, heater.y)) {
+            mats.push_back(static_cast<int>(h));
           }
-        } else {
-          key = {i, j};
         }
+        std::vector<int> key{i, j};
+        if (res_.merged) {
+          key = mats;
+          for (std::size_t h = 0; h < case_.heaters.size(); ++h) {
+            const auto lit = spot(case_.heaters[h]);
+            if (lit && lies_over(lit->first, lit->second)) key.push_back(static_cast<int>(h));
+          }
+          for (std::size_t b = 0; b < case_.bodies.size(); ++b) {
+            const CaseBody& body = case_.bodies[b];
+            if (body.kind == BodyKind::rock && lies_over(body.x, body.y)) {
+              key.push_back(-1 - static_cast<int>(b));
+            }
+          }
+          key.push_back(column_at(0.5 * (xs_[at(i)] + xs_[at(i + 1)])));
+        }
+        mats_.push_back(std::move(mats));
         group_.push_back(known.emplace(key, static_cast<int>(known.size())).first->second);
       }
     }
@@ -423,18 +437,47 @@ class Builder {
   }
   Surface& cell(int i, int j) { return out_.surfaces[at(i * ny_ + j)]; }
 
+  /// How far the warmth of a mat reaches along the floor beyond its edge: as of a fin that gives
+  /// heat to the box above and to what lies below (Incropera 3.6).
+  double fin_length(const Stack& panel, double substrate_w_per_k,
+                    double substrate_resistance) const {
+    const double up = 1 / (kOuterTop + substrate_resistance / 2);
+    double down = 1 / (kOuterBottom + panel.resistance / 2);
+    for (const CaseNeighbour& neighbour : case_.neighbours) {
+      if (neighbour.face != "bottom") continue;
+      if (neighbour.temperature) down = 1 / (kContact + panel.resistance / 2);
+      if (neighbour.insulated) down = 0;
+    }
+    return std::sqrt((panel.lateral_w_per_k + substrate_w_per_k) / (up + down));
+  }
+
+  /// The way of heat from the middle of a cell to that of the next, `step` further on. Where cells
+  /// share their nodes, what lies beyond a mat's edge is not as warm as at the edge for longer than
+  /// a fin's length; nor is what lies beyond a strip at such an edge so narrow that the mat's
+  /// warmth passes it.
+  double apart(int cell, int step, int place, const std::vector<double>& cuts) const {
+    const double wide = cuts[at(place + 1)] - cuts[at(place)];
+    const double next = cuts[at(place + 2)] - cuts[at(place + 1)];
+    const auto edge = [&](int a, int b) { return mats_[at(a)] != mats_[at(b)]; };
+    const bool falls =
+        edge(cell, cell + step) || (wide < 2 * fin_m_ && place > 0 && edge(cell - step, cell)) ||
+        (next < 2 * fin_m_ && at(place + 3) < cuts.size() && edge(cell + step, cell + 2 * step));
+    if (!res_.merged || !falls) return 0.5 * (wide + next);
+    return fin_m_ * (std::tanh(wide / (2 * fin_m_)) + std::tanh(next / (2 * fin_m_)));
+  }
+
   /// Conducts from a cell to the next along the length and the depth; `node` of a cell may be -1.
   template <class NodeAt>
   void join_beside(int i, int j, double w_per_k, NodeAt node) {
-    const int here = node(i, j);
+    const int here = node(i, j), cell = i * ny_ + j;
     if (here < 0) return;
     if (i + 1 < nx_ && node(i + 1, j) >= 0) {
-      const double apart = 0.5 * (xs_[at(i + 2)] - xs_[at(i)]);
-      conduct(here, node(i + 1, j), w_per_k * (ys_[at(j + 1)] - ys_[at(j)]) / apart);
+      const double wide = ys_[at(j + 1)] - ys_[at(j)];
+      conduct(here, node(i + 1, j), w_per_k * wide / apart(cell, ny_, i, xs_));
     }
     if (j + 1 < ny_ && node(i, j + 1) >= 0) {
-      const double apart = 0.5 * (ys_[at(j + 2)] - ys_[at(j)]);
-      conduct(here, node(i, j + 1), w_per_k * (xs_[at(i + 1)] - xs_[at(i)]) / apart);
+      const double wide = xs_[at(i + 1)] - xs_[at(i)];
+      conduct(here, node(i, j + 1), w_per_k * wide / apart(cell, 1, j, ys_));
     }
   }
 
@@ -445,8 +488,19 @@ class Builder {
 
   // --- what lies on the floor ---
 
-  /// Takes an area of a cell from the substrate for another node.
-  void cover(int i, int j, int node, double area) {
+  /// Something on the floor, as far as it lies in one cell.
+  struct Lying {
+    std::size_t cell;
+    int node;
+    Tile tile;
+  };
+
+  /// Takes a rectangle of a cell from the substrate for another node.
+  void cover(int i, int j, int node, double x_low, double x_high, double y_low, double y_high) {
+    const double area = covered(i, j, x_low, x_high, y_low, y_high);
+    const double low[2] = {std::max(xs_[at(i)], x_low), std::max(ys_[at(j)], y_low)};
+    const double high[2] = {std::min(xs_[at(i + 1)], x_high), std::min(ys_[at(j + 1)], y_high)};
+    lying_.push_back({at(i * ny_ + j), node, {2, true, 0, {low[0], low[1]}, {high[0], high[1]}}});
     Surface& surface = cell(i, j);
     const double share = std::min(area / cell_area(i, j), surface.parts.front().share);
     surface.parts.front().share -= share;
@@ -478,7 +532,8 @@ class Builder {
           net().nodes[at(node)].capacity_j_per_k += solid ? whole / 2 : whole;
           if (solid) net().nodes[at(cell(i, j).floor_node)].capacity_j_per_k += whole / 2;
           conduct(node, cell(i, j).floor_node, area / resistance);
-          cover(i, j, node, area);
+          cover(i, j, node, body.x.low.metres(), body.x.high.metres(), body.y.low.metres(),
+                body.y.high.metres());
           top[at(i * ny_ + j)] = node;
         }
       }
@@ -509,7 +564,7 @@ class Builder {
         // Half the depth of still water and a film below it.
         conduct(dish_, cell(i, j).floor_node,
                 under / (depth / 2 / water->conductivity_w_per_m_k + 0.01));
-        cover(i, j, dish_, under);
+        cover(i, j, dish_, x - half_x, x + half_x, y - half_y, y + half_y);
       }
     }
   }
@@ -808,11 +863,16 @@ class Builder {
     std::vector<double> weight(out_.surfaces.size(), 0);
     double whole = 0;
     const auto xs = places(heater.x, panel ? 5 : 7), ys = places(heater.y, panel ? 3 : 7);
+    const auto falls_on = [&](const Tile& tile) {
+      double sum = 0;
+      for (const double x : xs) {
+        for (const double y : ys) sum += lobe_on_tile(tile, x, y, z, m);
+      }
+      return sum;
+    };
     for (std::size_t t = 0; t < weight.size() && radiant > 0; ++t) {
       if (out_.surfaces[t].face == "top") continue;
-      for (const double x : xs) {
-        for (const double y : ys) weight[t] += lobe_on_tile(out_.surfaces[t].tile, x, y, z, m);
-      }
+      weight[t] = falls_on(out_.surfaces[t].tile);
       whole += weight[t];
     }
     const double shines =
@@ -825,10 +885,23 @@ class Builder {
     }
     for (std::size_t t = 0; t < weight.size(); ++t) {
       if (!(weight[t] > 0)) continue;
-      for (const Part& p : out_.surfaces[t].parts) {
-        if (p.share > 0)
-          out.shares.push_back({p.node, weight[t] / whole * shines * p.share / inside});
+      const double part = weight[t] / whole * shines;
+      // On what lies in a floor cell as the beam strikes it, on the ground the rest.
+      double lying_weight = 0;
+      std::map<int, double> struck;
+      for (const Lying& lying : lying_) {
+        if (lying.cell != t) continue;
+        const double falls = falls_on(lying.tile);
+        struck[lying.node] += falls;
+        lying_weight += falls;
       }
+      const double all = std::max(weight[t], lying_weight);
+      for (const auto& [node, falls] : struck) {
+        out.shares.push_back({node, part * falls / all / inside});
+      }
+      const int rest =
+          struck.empty() ? out_.surfaces[t].parts.front().node : out_.surfaces[t].floor_node;
+      out.shares.push_back({rest, part * (1 - lying_weight / all) / inside});
     }
     Beam beam;
     beam.heater = static_cast<int>(out_.outside_share.size());
@@ -1053,7 +1126,10 @@ class Builder {
   std::vector<double> xs_, ys_;
   int nx_ = 0, ny_ = 0, levels_ = 0, groups_ = 0;
   std::vector<int> group_;       // per cell
+  std::vector<std::vector<int>> mats_;  // beneath each cell
+  double fin_m_ = 0;
   std::vector<int> floor_node_;  // per group and level
+  std::vector<Lying> lying_;
   int dish_ = -1;
   EnclosureNetwork out_;
 };

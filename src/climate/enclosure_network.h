@@ -23,10 +23,10 @@ struct Resolution {
   int substrate_intervals = 2;  // through its depth, 1..20
   int air_columns = 2;          // along the length, 1..8
   int air_levels = 2;           // along the height, 1..4
-  bool bodies_cut = false;      // cells follow the edges of rocks and hides too
-  bool merged = true;           // cells of one column with the same heaters share their nodes
+  bool bodies_cut = false;      // cells follow the edges of hides too, as of rocks
+  bool merged = true;           // cells of one column with the same heaters and rock share nodes
 };
-/// The year's network: cells follow the heaters' edges and the lamps' spots only.
+/// The year's network: cells follow the edges of mats and rocks and the lamps' spots only.
 Resolution zonal_resolution();
 /// The map's network: cells of about 3 cm, five intervals through the substrate.
 Resolution map_resolution();
