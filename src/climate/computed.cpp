@@ -36,7 +36,10 @@ class Judge {
  public:
   Judge(const room::Day& day, const room::Enclosure& enclosure, std::span<const ClimateDay> days,
         EnclosureOutlook& out)
-      : units_(day.room->info.units), animals_(day.animals_in(enclosure.id)), days_(days), out_(out) {}
+      : units_(day.room->info.units),
+        animals_(day.animals_in(enclosure.id)),
+        days_(days),
+        out_(out) {}
 
   void judge() {
     temperature("warm side, air", Key::warm_side_air, kAirDoubt_k,
@@ -92,9 +95,8 @@ class Judge {
   }
 
   void temperature(const char* place, Key key, double doubt_k, const Value& value) {
-    const std::string shown_value = banded(value, 0.1, [&](double k) {
-      return for_people(Temperature::kelvin(k), units_);
-    });
+    const std::string shown_value =
+        banded(value, 0.1, [&](double k) { return for_people(Temperature::kelvin(k), units_); });
     against<Temperature>(place, key, Temperature::kelvin(value(days_.front())), shown_value,
                          [&](Temperature t, const auto& range) {
                            const TemperatureDelta doubt = TemperatureDelta::kelvin(doubt_k);
@@ -107,8 +109,9 @@ class Judge {
     };
     const std::string shown_value =
         banded(value, 0.01, [&](double share) { return for_people(percentage(share), units_); });
-    against<Percentage>("humidity, mean of the day", Key::humidity, percentage(value(days_.front())),
-                        shown_value, [&](Percentage p, const auto& range) {
+    against<Percentage>("humidity, mean of the day", Key::humidity,
+                        percentage(value(days_.front())), shown_value,
+                        [&](Percentage p, const auto& range) {
                           return p.share() < range.low.share() - kHumidityDoubt ||
                                  p.share() > range.high.share() + kHumidityDoubt;
                         });
@@ -209,7 +212,8 @@ Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enc
     out.kwh_per_month += one.kwh_per_month;
     out.heaters.push_back(std::move(one));
   }
-  if (const auto price = day.room->info.electricity_price) out.cost_per_month = *price * out.kwh_per_month;
+  if (const auto price = day.room->info.electricity_price)
+    out.cost_per_month = *price * out.kwh_per_month;
   return out;
 }
 

@@ -38,8 +38,8 @@ struct EnclosureOutlook {
   std::vector<HeaterOutlook> heaters;
   double kwh_per_month = 0;
   std::optional<double> cost_per_month;  // in the keeper's currency, where the room has a price
-  /// Share of the floor inside the range that its animals want on the warm side, and the mean distance
-  /// from it (d_e), by the hour, for a body of their mass; empty where none wants any.
+  /// Share of the floor inside the range that its animals want on the warm side, and the mean
+  /// distance from it (d_e), by the hour, for a body of their mass; empty where none wants any.
   std::vector<ThermalQuality> quality;
   std::optional<Range<Temperature>> preferred;
   double heat_balance_error = 0;

@@ -1125,7 +1125,7 @@ class Builder {
   double volume_heat_ = 1200;  // of air, J/m3K
   std::vector<double> xs_, ys_;
   int nx_ = 0, ny_ = 0, levels_ = 0, groups_ = 0;
-  std::vector<int> group_;       // per cell
+  std::vector<int> group_;              // per cell
   std::vector<std::vector<int>> mats_;  // beneath each cell
   double fin_m_ = 0;
   std::vector<int> floor_node_;  // per group and level

@@ -361,21 +361,24 @@ void put_climate(const room::Enclosure& enclosure, const room::Day& day, Sheet& 
                     heater.mean_w, heater.kwh_per_month, heater.flat_out ? ", never rests" : ""),
         28);
   }
-  sheet.row("together",
-            fmt::format("{:.1f} kWh a month{}", outlook->kwh_per_month,
-                        outlook->cost_per_month ? fmt::format(", cost {:.2f}", *outlook->cost_per_month)
-                                                : ""),
-            28);
+  sheet.row(
+      "together",
+      fmt::format(
+          "{:.1f} kWh a month{}", outlook->kwh_per_month,
+          outlook->cost_per_month ? fmt::format(", cost {:.2f}", *outlook->cost_per_month) : ""),
+      28);
   if (outlook->preferred) {
     std::string hours;
     for (std::size_t hour = 2; hour < outlook->quality.size(); hour += 4) {
       const climate::ThermalQuality& q = outlook->quality[hour];
-      hours += fmt::format("{}{:02}:30 {:.0f} % ({:.1f})", hours.empty() ? "" : ", ", hour,
-                           100 * q.inside_share, (units == UnitSystem::us ? 1.8 : 1.0) * q.distance_k);
+      hours +=
+          fmt::format("{}{:02}:30 {:.0f} % ({:.1f})", hours.empty() ? "" : ", ", hour,
+                      100 * q.inside_share, (units == UnitSystem::us ? 1.8 : 1.0) * q.distance_k);
     }
-    sheet.row("floor as felt", fmt::format("share inside {} (mean distance, {}): {}",
-                                           for_people(*outlook->preferred, units),
-                                           units == UnitSystem::us ? "°F" : "°C", hours),
+    sheet.row("floor as felt",
+              fmt::format("share inside {} (mean distance, {}): {}",
+                          for_people(*outlook->preferred, units),
+                          units == UnitSystem::us ? "°F" : "°C", hours),
               28);
   }
   for (const std::string& assumed : outlook->made.assumed) {
@@ -411,14 +414,15 @@ Json climate_json(const room::Enclosure& enclosure, const room::Day& day) {
   for (const climate::ThermalQuality& q : outlook->quality) {
     quality.push_back({{"inside_share", q.inside_share}, {"mean_distance_k", q.distance_k}});
   }
-  return {{"computed", true},
-          {"places", std::move(places)},
-          {"heaters", std::move(heaters)},
-          {"kwh_per_month", outlook->kwh_per_month},
-          {"cost_per_month", outlook->cost_per_month ? Json(*outlook->cost_per_month) : Json(nullptr)},
-          {"floor_by_hour", std::move(quality)},
-          {"assumed", outlook->made.assumed},
-          {"heat_balance_error", outlook->heat_balance_error}};
+  return {
+      {"computed", true},
+      {"places", std::move(places)},
+      {"heaters", std::move(heaters)},
+      {"kwh_per_month", outlook->kwh_per_month},
+      {"cost_per_month", outlook->cost_per_month ? Json(*outlook->cost_per_month) : Json(nullptr)},
+      {"floor_by_hour", std::move(quality)},
+      {"assumed", outlook->made.assumed},
+      {"heat_balance_error", outlook->heat_balance_error}};
 }
 
 }  // namespace

@@ -58,7 +58,8 @@ TEST(OperativeReference, SolidAnglesCloseTheSphere) {
       EXPECT_NEAR(sum, 4 * kPi, 1e-9) << x << " " << z;
     }
   }
-  // A square seen from half its side above its middle is a sixth of the sphere (one face of a cube).
+  // A square seen from half its side above its middle is a sixth of the sphere (one face of a
+  // cube).
   const Tile square{2, true, 0, {-0.5, -0.5}, {0.5, 0.5}};
   EXPECT_NEAR(solid_angle(square, 0, 0, 0.5), 4 * kPi / 6, 1e-12);
   EXPECT_EQ(solid_angle(square, 3, 0, 0), 0);
@@ -76,8 +77,9 @@ TEST(OperativeReference, OneTemperatureIsFeltAsItself) {
   }
 }
 
-// Between air and surfaces by their coefficients: on a perch T_e = (0.9 (h_c T_a + h_r T_r) + 0.1 h_k
-// T_m) / (0.9 (h_c + h_r) + 0.1 h_k), T_m their mean; h_r = 4 eps sigma T^3 at the mean (Bakken 1992).
+// Between air and surfaces by their coefficients: on a perch T_e = (0.9 (h_c T_a + h_r T_r) + 0.1
+// h_k T_m) / (0.9 (h_c + h_r) + 0.1 h_k), T_m their mean; h_r = 4 eps sigma T^3 at the mean (Bakken
+// 1992).
 TEST(OperativeReference, WeighsAirAgainstRadiation) {
   const EnclosureNetwork enclosure = build_network(box(), map_resolution());
   State state = even(enclosure, 305.15);
@@ -112,14 +114,15 @@ TEST(OperativeReference, BeamOfALamp) {
   beam.exponent = 1;
   EXPECT_NEAR(beam.facing_w_per_m2(0.3, 0.2, 0.1), 212.2, 0.1);
   EXPECT_EQ(beam.facing_w_per_m2(0.3, 0.2, 0.41), 0);  // nothing upwards
-  // All of it passes a sphere about the lamp: the integral of a lobe over the lower half is its power.
+  // All of it passes a sphere about the lamp: the integral of a lobe over the lower half is its
+  // power.
   beam.exponent = 3.7;
   double sum = 0;
   const int n = 2000;
   for (int i = 0; i < n; ++i) {
     const double angle = 0.5 * kPi * (i + 0.5) / n;
-    const double e = beam.facing_w_per_m2(0.3 + 0.2 * std::sin(angle), 0.2,
-                                          0.4 - 0.2 * std::cos(angle));
+    const double e =
+        beam.facing_w_per_m2(0.3 + 0.2 * std::sin(angle), 0.2, 0.4 - 0.2 * std::cos(angle));
     sum += e * 2 * kPi * 0.04 * std::sin(angle) * 0.5 * kPi / n;
   }
   EXPECT_NEAR(sum, 60, 1e-3);
@@ -155,19 +158,20 @@ beam_deg = 60
   }
 }
 
-// d_e by hand: places at 24, 28, 30 and 35 degC, areas 1, 2, 1, 1, preferred 27 to 31: distances 3, 0, 0
-// and 4, so d_e = 7/5 K and three fifths are inside (Hertz, Huey & Stevenson 1993).
+// d_e by hand: places at 24, 28, 30 and 35 degC, areas 1, 2, 1, 1, preferred 27 to 31: distances 3,
+// 0, 0 and 4, so d_e = 7/5 K and three fifths are inside (Hertz, Huey & Stevenson 1993).
 TEST(OperativeReference, ThermalIndex) {
   const auto quality = thermal_quality({297.15, 301.15, 303.15, 308.15}, {1, 2, 1, 1},
                                        {Temperature::celsius(27), Temperature::celsius(31)});
   EXPECT_NEAR(quality.distance_k, 1.4, 1e-9);
   EXPECT_NEAR(quality.inside_share, 0.6, 1e-12);
-  const auto nowhere = thermal_quality({}, {}, {Temperature::celsius(27), Temperature::celsius(31)});
+  const auto nowhere =
+      thermal_quality({}, {}, {Temperature::celsius(27), Temperature::celsius(31)});
   EXPECT_EQ(nowhere.distance_k, 0);
 }
 
-// A bare probe in a beam reads high, a shielded one does not; and a temp gun set to the surface's own
-// emissivity reads the surface, one set higher reads low where the surroundings are cooler.
+// A bare probe in a beam reads high, a shielded one does not; and a temp gun set to the surface's
+// own emissivity reads the surface, one set higher reads low where the surroundings are cooler.
 TEST(OperativeReference, ProbesReadAsTheyAreUsed) {
   const auto climate = steady_climate(box(R"(
 [[heater]]
