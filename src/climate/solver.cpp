@@ -248,8 +248,8 @@ class Seeker {
     // A little conductance to where each node is keeps the first steps from leaping; it fades.
     double damping = 1;
     double before = imbalance();
-    const int last = std::min(options_.most_iterations, iterations_ + most_iterations);
-    for (; iterations_ < last && before >= tolerance_w; ++iterations_) {
+    const int until = std::min(options_.most_iterations, iterations_ + most_iterations);
+    for (; iterations_ < until && before >= tolerance_w; ++iterations_) {
       if (!renew(damping > 1e-3 ? damping : 0)) return;
       VectorXd step = steps_.solve(rate_);
       const double longest = step.head(equations_.net().node_count()).cwiseAbs().maxCoeff();
