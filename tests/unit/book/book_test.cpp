@@ -961,8 +961,7 @@ TEST_F(BookTest, ABookOfTheFirstFormIsBroughtToThePresentOne) {
     ASSERT_THAT(change.put_room(room), IsEmpty());
     change.commit();
   }
-  RawFile(path()).exec(
-      "ALTER TABLE room DROP COLUMN electricity_price; PRAGMA user_version = 1");
+  RawFile(path()).exec("ALTER TABLE room DROP COLUMN electricity_price; PRAGMA user_version = 1");
   {
     auto book = Book::open(path());
     ASSERT_TRUE(book.ok());

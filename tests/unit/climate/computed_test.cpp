@@ -43,13 +43,14 @@ RoomBuilder corn(const RoomBuilder::Change<room::Enclosure>& change = {}) {
 
 RoomBuilder with_panel(const char* watts, const char* set = "26C") {
   return corn()
-      .add<room::Thermostat>("t", [&](room::Thermostat& t) {
-        t.kind = room::ThermostatKind::pulse_proportional;
-        t.enclosure = room::EnclosureId::trusted("tub");
-        t.probe_place = "warm side";
-        t.day = q<Temperature>(set);
-        t.night = q<Temperature>("22C");
-      })
+      .add<room::Thermostat>("t",
+                             [&](room::Thermostat& t) {
+                               t.kind = room::ThermostatKind::pulse_proportional;
+                               t.enclosure = room::EnclosureId::trusted("tub");
+                               t.probe_place = "warm side";
+                               t.day = q<Temperature>(set);
+                               t.night = q<Temperature>("22C");
+                             })
       .add<room::Heater>("panel", [&](room::Heater& h) {
         h.kind = room::HeaterKind::panel;
         h.enclosure = room::EnclosureId::trusted("tub");
@@ -72,7 +73,8 @@ TEST(CaseFromRoom, SaysWhatTheBookSaysAndWhatItAssumes) {
   const EnclosureCase& c = made->enclosure;
   EXPECT_EQ(c.size.name, "tub");
   EXPECT_EQ(c.substrate.kind, "aspen shavings");
-  EXPECT_EQ(room::to_text(c.faces.front), room::to_text(room::parse_construction("glass 4mm").value()));
+  EXPECT_EQ(room::to_text(c.faces.front),
+            room::to_text(room::parse_construction("glass 4mm").value()));
   ASSERT_THAT(c.heaters, SizeIs(1));
   EXPECT_EQ(c.heaters[0].kind, CaseHeaterKind::panel);
   EXPECT_EQ(c.heaters[0].thermostat, "t");
@@ -95,9 +97,8 @@ TEST(CaseFromRoom, TooLittleInTheBookIsSaid) {
     e.front = e.back = e.left = e.right = e.top = e.bottom = std::nullopt;
   }));
   ASSERT_FALSE(no_face);
-  const auto one_face = made_of(corn([](room::Enclosure& e) {
-    e.back = e.left = e.right = e.top = e.bottom = std::nullopt;
-  }));
+  const auto one_face = made_of(corn(
+      [](room::Enclosure& e) { e.back = e.left = e.right = e.top = e.bottom = std::nullopt; }));
   ASSERT_TRUE(one_face);
   EXPECT_THAT(one_face->assumed, Contains(HasSubstr("back, left, right, bottom, top")));
   const auto strange = made_of(corn([](room::Enclosure& e) {
@@ -120,8 +121,7 @@ TEST(CaseFromRoom, RackMatesKeepEachOtherWarm) {
   };
   const auto test =
       RoomBuilder().enclosure("low", racked(1)).enclosure("high", racked(2)).day(kToday);
-  const auto low = case_from_room(
-      test.day, **room::find_enclosure(*test.room, "low"));
+  const auto low = case_from_room(test.day, **room::find_enclosure(*test.room, "low"));
   ASSERT_TRUE(low);
   ASSERT_THAT(low->enclosure.neighbours, SizeIs(1));
   EXPECT_EQ(low->enclosure.neighbours[0].face, "top");
