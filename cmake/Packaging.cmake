@@ -22,7 +22,7 @@ set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
 set(CPACK_DEBIAN_PACKAGE_SECTION misc)
 set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
 # The zone files are read at run time.
-set(CPACK_DEBIAN_PACKAGE_DEPENDS "tzdata")
+set(CPACK_DEBIAN_PACKAGE_DEPENDS "tzdata, fonts-dejavu-core")
 set(CPACK_DEBIAN_PACKAGE_DESCRIPTION
     "room book and daily round for keepers of reptiles and amphibians
  Keeps the records of a room of reptiles and amphibians and a notebook that is

@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
-"""Checks the care tables in data/ against docs/sources.bib.
+"""Checks the tables in data/ against docs/sources.bib.
 
-Use it after every edit of data/species.csv, species_facts.csv, care_intervals.csv, care_rules.csv
-or of docs/sources.bib. It refuses rows without provenance, words outside the vocabularies and values
+Use it after every edit of data/species.csv, species_facts.csv, care_intervals.csv, care_rules.csv,
+materials.csv or of docs/sources.bib. It refuses rows without provenance, words outside the vocabularies and values
 that do not parse, lie outside physical limits or contradict each other. It cannot tell whether a
 number is right. Other files in data/ are not read.
 
@@ -135,7 +135,15 @@ COLUMNS = {
     "species_facts.csv": ["species", "key", "value", "status", "source", "note"],
     "care_intervals.csv": ["task", "group", "situation", "interval", "status", "source", "note"],
     "care_rules.csv": ["rule", "value", "status", "source", "note"],
+    "materials.csv": ["material", "density_kg_per_m3", "conductivity_w_per_m_k", "conductivity_low_w_per_m_k",
+                      "conductivity_high_w_per_m_k", "heat_capacity_j_per_kg_k", "emissivity", "status", "source",
+                      "note"],
 }
+# Wide bounds of our own for the columns of materials.csv.
+MATERIAL_LIMITS = {
+    "density_kg_per_m3": (1, 20000), "conductivity_w_per_m_k": (0.015, 60),
+    "conductivity_low_w_per_m_k": (0.015, 60), "conductivity_high_w_per_m_k": (0.015, 60),
+    "heat_capacity_j_per_kg_k": (300, 6000), "emissivity": (0.02, 1)}
 HEADER_FIELDS = ["origin: ", "licence: ", "date: ", "how made: "]
 
 # Every rule this checker applies. The self-test fails when one of them has no planted defect.
@@ -147,7 +155,7 @@ RULES = {
     "situation unknown", "value unreadable", "word unknown", "text empty", "limits", "low over high",
     "night over basking", "cool over warm", "alarms crossed", "heat alarm inside range",
     "heat alarm over ct_max", "ct crossed", "photoperiod crossed", "brumation incomplete", "feeding crossed",
-    "zone and index disagree", "snake fed in shed"}
+    "zone and index disagree", "snake fed in shed", "material name", "conductivity outside its spread"}
 
 
 class Findings:
@@ -404,11 +412,31 @@ def check_care_rules(root, bib, findings):
         findings.add("rule missing", "data/care_rules.csv", 1, f"no row for {rule}")
 
 
+def check_materials(root, bib, findings):
+    file = "data/materials.csv"
+    seen = set()
+    for line, row in read_table(root, "materials.csv", findings):
+        where = (file, line)
+        name = row["material"]
+        check_provenance(row, where, bib, findings)
+        if not re.fullmatch(r"[a-z][a-z ]*", name):
+            findings.add("material name", *where, f"\"{name}\" is not in small letters")
+        if name in seen:
+            findings.add("duplicate", *where, f"material {name} a second time")
+        seen.add(name)
+        found = {column: check_value(one("", *limits), row[column], where, findings, f"{name} {column}")
+                 for column, limits in MATERIAL_LIMITS.items()}
+        low, k, high = (found[f"conductivity_{part}w_per_m_k"] for part in ("low_", "", "high_"))
+        if low and k and high and not low[0] <= k[0] <= high[0]:
+            findings.add("conductivity outside its spread", *where, f"{name}: {low[0]}, {k[0]}, {high[0]}")
+
+
 def check(root):
     findings = Findings()
     bib = read_bib(root, findings)
     species = check_species(root, findings)
     check_facts(root, species, bib, findings)
+    check_materials(root, bib, findings)
     check_intervals(root, bib, findings)
     check_care_rules(root, bib, findings)
     return findings
@@ -531,6 +559,13 @@ def plants():
     yield "zone and index disagree", *fact("uvi_max", "1.1UVI..3.1UVI")
     yield "zone and index disagree", *fact("ferguson_zone", "3")
     yield "snake fed in shed", *fact("feed_in_shed", "yes")
+    materials = "materials.csv"
+    yield "material name", *row(materials, ("cork",), 0, "Cork")
+    yield "conductivity outside its spread", *row(materials, ("cork",), 2, "0.09")
+    yield "limits", *row(materials, ("cork",), 2, "65")
+    yield "value unreadable", *row(materials, ("cork",), 1, "light")
+    yield "duplicate", *twice(materials, "cork,")
+    yield "source key unknown", *row(materials, ("cork",), 8, "nobody1999")
 
 
 def self_test(root):

@@ -8,8 +8,8 @@
 #include <cmath>
 #include <vector>
 
-#include "room/quoted_text.h"
 #include "core/csv.h"
+#include "room/quoted_text.h"
 
 namespace warmside::book {
 namespace {

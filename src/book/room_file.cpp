@@ -115,8 +115,8 @@ class FileReader {
   template <class Record>
   void read_fields(const toml::table& table, const std::string& kind, const std::string& id,
                    Record& record) {
-    room::TableReader reader(table, where(table, id.empty() ? kind : fmt::format("{} {}", kind, id)),
-                       problems_);
+    room::TableReader reader(
+        table, where(table, id.empty() ? kind : fmt::format("{} {}", kind, id)), problems_);
     if (!id.empty()) reader.know("id");
     Record::describe(record, reader);
     reader.refuse_unknown();

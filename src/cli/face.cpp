@@ -15,6 +15,13 @@ void Face::show_progress(const std::string& what, std::int64_t lines, bool done)
   err.flush();
 }
 
+void Face::show_share(const std::string& what, double share) {
+  if (!progress_shown) return;
+  err << (share >= 1 ? std::string("\r\033[K")
+                     : fmt::format("\r\033[K{} {:.0f} % ...", what, 100 * share));
+  err.flush();
+}
+
 void BookOption::add_to(CLI::App& command) {
   command.add_option("--book", path, "the room book; else $WARMSIDE_BOOK, else room.db here")
       ->envname("WARMSIDE_BOOK")

@@ -30,6 +30,8 @@ struct Face {
   void refuse(const Problem& problem) { refuse(Problems{problem}); }
   /// Redraws one line of progress, "reading 40,000 lines ..."; wipes it when `done`.
   void show_progress(const std::string& what, std::int64_t lines, bool done = false);
+  /// The same with a share from 0 to 1, "computing 40 % ..."; wipes it at 1.
+  void show_share(const std::string& what, double share);
 };
 
 /// Options that most commands share.
@@ -43,6 +45,7 @@ void add_json_option(CLI::App& command, bool& json);
 void add_book_commands(CLI::App& program, Face& face);
 void add_jot_command(CLI::App& program, Face& face);
 void add_calc_command(CLI::App& program, Face& face);
+void add_climate_command(CLI::App& program, Face& face);
 void add_completion_command(CLI::App& program, Face& face);
 
 /// The room's zone, or UTC where the book names none that is known.

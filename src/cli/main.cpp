@@ -72,6 +72,7 @@ int main(int argc, char** argv) {
   add_book_commands(program, face);
   add_jot_command(program, face);
   add_calc_command(program, face);
+  add_climate_command(program, face);
   add_completion_command(program, face);
   try {
     program.parse(argc, argv);

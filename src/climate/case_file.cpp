@@ -181,8 +181,10 @@ class WeatherReader {
  private:
   Problems refuse(std::string field, std::string what, std::string expected,
                   std::string_view found = "") {
-    problems_.push_back({ProblemCode::bad_value, std::move(what),
-                         {file_, reader_.line(), std::move(field)}, std::move(expected),
+    problems_.push_back({ProblemCode::bad_value,
+                         std::move(what),
+                         {file_, reader_.line(), std::move(field)},
+                         std::move(expected),
                          shown(found)});
     return problems_;
   }
@@ -215,7 +217,8 @@ class WeatherReader {
   std::optional<double> number(std::string_view text, std::size_t k, double low, double high) {
     double value = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc() || end != text.data() + text.size() || !(value >= low && value <= high)) {
+    if (error != std::errc() || end != text.data() + text.size() ||
+        !(value >= low && value <= high)) {
       refuse(std::string(kColumns[k]), "not a value that weather has",
              fmt::format("{:g} to {:g}", low, high), text);
       return std::nullopt;
@@ -255,7 +258,7 @@ class WeatherReader {
       refuse(std::string(kColumns[0]), "a gap of more than 48 hours", "readings without long gaps");
       return;
     }
-    for (; next_ms_ <= ms; ) {
+    for (; next_ms_ <= ms;) {
       const double f = last_ms_ == ms ? 1
                                       : static_cast<double>(next_ms_ - last_ms_) /
                                             static_cast<double>(ms - last_ms_);

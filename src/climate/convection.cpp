@@ -26,9 +26,13 @@ constexpr Row kAir[] = {
 };
 
 /// (c / Pr)^(9/16) as it stands in the forms of Churchill.
-double prandtl_term(double c, double prandtl) { return 1 + std::pow(c / prandtl, 9.0 / 16.0); }
+double prandtl_term(double c, double prandtl) {
+  return 1 + std::pow(c / prandtl, 9.0 / 16.0);
+}
 
-double positive(double x) { return std::max(x, 0.0); }
+double positive(double x) {
+  return std::max(x, 0.0);
+}
 
 }  // namespace
 
@@ -68,7 +72,9 @@ double nusselt_plate_unstable(double ra) {
   return ra <= 1e7 ? 0.54 * std::pow(ra, 0.25) : 0.15 * std::cbrt(ra);
 }
 
-double nusselt_plate_stable(double ra) { return 0.27 * std::pow(ra, 0.25); }
+double nusselt_plate_stable(double ra) {
+  return 0.27 * std::pow(ra, 0.25);
+}
 
 double nusselt_cylinder(double ra, double prandtl) {
   const double root =

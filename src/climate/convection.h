@@ -15,9 +15,9 @@ inline constexpr double kGravity = 9.80665;  // m/s2, standard (BIPM)
 struct AirProperties {
   double density_kg_per_m3;
   double specific_heat_j_per_kg_k;
-  double viscosity_m2_per_s;       // kinematic
+  double viscosity_m2_per_s;  // kinematic
   double conductivity_w_per_m_k;
-  double diffusivity_m2_per_s;     // thermal
+  double diffusivity_m2_per_s;  // thermal
   double prandtl;
 };
 

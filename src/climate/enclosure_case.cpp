@@ -165,8 +165,8 @@ class Inspector {
       refuse("dish", "the dish is outside the enclosure", inside_text());
     }
     if (!(dish.area.square_metres() > 0) || dish.area.square_metres() > 0.8 * floor) {
-      refuse("dish.area", "not the area of a dish here", "more than nothing, at most 80 % of the floor",
-             to_text(dish.area));
+      refuse("dish.area", "not the area of a dish here",
+             "more than nothing, at most 80 % of the floor", to_text(dish.area));
     }
     size("dish.depth", dish.depth, Length::millimetres(2), Length::metres(1));
   }
@@ -189,7 +189,8 @@ class Inspector {
                          to_text(case_.size.width)));
     }
     size(field + ".height", body.height, Length::millimetres(5), case_.size.height);
-    if (find_material(body.material) == nullptr) unknown_material(field + ".material", body.material);
+    if (find_material(body.material) == nullptr)
+      unknown_material(field + ".material", body.material);
     if (body.kind == BodyKind::branch) return;
     for (const CaseBody* other : lying_) {
       if (body.x.low < other->x.high && other->x.low < body.x.high && body.y.low < other->y.high &&
@@ -207,10 +208,14 @@ class Inspector {
       if (!probes_.insert(probe.name).second) {
         refuse(field, "this name is used twice", "another name");
       }
-      if (probe.x > case_.size.length || probe.y > case_.size.width || probe.z > case_.size.height) {
-        refuse(field, "the probe is outside the enclosure", inside_text());
-      }
-      if (probe.lag > Duration::hours(2)) refuse(field + ".lag", "too slow for a probe", "0s to 2h");
+      const char* beyond = probe.x > case_.size.length   ? ".x"
+                           : probe.y > case_.size.width  ? ".y"
+                           : probe.z > case_.size.height ? ".z"
+                                                         : nullptr;
+      if (beyond != nullptr)
+        refuse(field + beyond, "the probe is outside the enclosure", inside_text());
+      if (probe.lag > Duration::hours(2))
+        refuse(field + ".lag", "too slow for a probe", "0s to 2h");
       within(field + ".emissivity", probe.emissivity, 0.1, 1, "not an emissivity");
       if (probe.kind == ProbeKind::gun && probe.lag > Duration()) {
         refuse(field + ".lag", "a temp gun reads at once", "no lag");
@@ -245,9 +250,8 @@ class Inspector {
       if (thermostat.night && thermostat.day_from == thermostat.night_from) {
         refuse(field + ".day_from", "day and night begin together", "two times");
       }
-      const bool used = std::any_of(case_.heaters.begin(), case_.heaters.end(), [&](const auto& h) {
-        return h.thermostat == thermostat.name;
-      });
+      const bool used = std::any_of(case_.heaters.begin(), case_.heaters.end(),
+                                    [&](const auto& h) { return h.thermostat == thermostat.name; });
       if (!used) {
         refuse(field, "a thermostat without a heater",
                "a [[heater]] with thermostat = \"" + thermostat.name + "\"");
@@ -269,7 +273,7 @@ class Inspector {
              "the name of a [[thermostat]]", heater.thermostat);
     }
     if (!on_floor(heater.x, heater.y)) {
-      refuse(field,
+      refuse(field + (heater.x.high > case_.size.length ? ".x" : ".y"),
              covers_area(heater.kind) ? "the heater is larger than its face, or lies beyond it"
                                       : "the heater is outside the enclosure",
              fmt::format("within {} x {}", to_text(case_.size.length), to_text(case_.size.width)));
@@ -340,9 +344,7 @@ Percentage usual_radiant_share(CaseHeaterKind kind) {
 double usual_beam_deg(CaseHeaterKind kind) {
   switch (kind) {
     case CaseHeaterKind::lamp:
-      return 50;
-    case CaseHeaterKind::projector:
-      return 70;
+      return 80;
     default:
       return 90;  // a flat face: half within 45 degrees of its normal
   }

@@ -271,7 +271,8 @@ struct CaseRoom {
     v("night_drop", Need::may, r.night_drop, "how much cooler it is from 22:00 to 06:00");
     v("humidity", Need::may, r.humidity, "of the air; outdoors too, without weather");
     v("walls_w_per_k", Need::may, r.walls_w_per_k,
-      "heat through the room's walls and windows, W for each K against outdoors; with it the room's "
+      "heat through the room's walls and windows, W for each K against outdoors; with it the "
+      "room's "
       "temperature is computed and `temperature` is that of outdoors, unless there is weather");
     v("weather", Need::may, r.weather,
       "file beside this one with air by the hour: outdoors where there are walls, else the room's");
@@ -311,8 +312,8 @@ struct EnclosureCase {
 /// Whether a heater covers a part of the floor or lid, as mats, cables and panels do; the others
 /// hang.
 bool covers_area(CaseHeaterKind kind);
-/// Of what hangs, or of a panel, when the case does not say: common practice, no source, but for the
-/// ceramic emitter (gray at 250 degC in still air, physics of a hot body: 0.56 to 0.70).
+/// Of what hangs, or of a panel, when the case does not say: common practice, no source, but for
+/// the ceramic emitter (gray at 250 degC in still air, physics of a hot body: 0.56 to 0.70).
 Percentage usual_radiant_share(CaseHeaterKind kind);
 double usual_beam_deg(CaseHeaterKind kind);
 
@@ -330,8 +331,8 @@ namespace warmside {
 template <>
 struct Words<climate::CaseHeaterKind> {
   static constexpr std::array<std::string_view, 8> list{
-      "mat under", "mat inside", "cable", "panel", "ceramic emitter", "infrared projector",
-      "lamp",      "tube"};
+      "mat under",       "mat inside",         "cable", "panel",
+      "ceramic emitter", "infrared projector", "lamp",  "tube"};
 };
 template <>
 struct Words<climate::ProbeKind> {

@@ -22,8 +22,12 @@ constexpr double kOuterWall = 0.13, kOuterTop = 0.10, kOuterBottom = 0.17;
 constexpr double kContact = 0.10;
 /// Walls of less resistance than this get one node: their two sides differ by little (Bi < 0.1).
 constexpr double kThinWall = 0.02;
-/// Stable air over cooler air still mixes a little. W/m2K; a guess, named in the model's page.
-constexpr double kStableMixing = 1.0;
+/// Warm air over cool mixes by the layers that run along the walls: with the profiles of Squire
+/// 1938 and Eckert (u ~ s (1-s)^2, T ~ (1-s)^2) their heat is 0.4 of the whole difference times
+/// their flow, so a level's walls that pass h A dT drive a flow of heat capacity h A / 0.4.
+constexpr double kLayerHeat = 0.4;
+/// The difference of temperature, K, for which h is taken there.
+constexpr double kLayerMet_k = 3;
 /// Discharge coefficients: large opening (Brown & Solvason 1962), sharp edge (IBPSA default).
 constexpr double kDoorway = 0.6, kSharpEdge = 0.65;
 /// Horizontal opening over lighter air: Q = 0.055 sqrt(g drho/rho D^5) (Epstein 1988, J. Heat
@@ -40,9 +44,13 @@ constexpr double kNearest_m = 0.012;
 constexpr double kShell_m = 0.01, kHideAir = 0.17;
 /// Of a stick-on thermometer: what it takes from the wall; the rest from the air. A guess.
 constexpr double kStickOnWall = 0.75;
+/// A thermostat's probe: its size, film (half of it convection), what it takes of a beam, and a
+/// beam that is not worth a node. Guesses.
+constexpr double kProbeRadius_m = 0.003, kProbeFilm = 12, kProbeTakes = 0.6, kFaint_w_per_m2 = 2;
 /// Window glass in the band of temp guns, 8 to 14 um; its heat balance takes 0.84.
 constexpr double kGlassInBand = 0.95;
-/// From damp by nature to drying: share of a moist substrate's surface that gives off water. A guess.
+/// From damp by nature to drying: share of a moist substrate's surface that gives off water. A
+/// guess.
 constexpr double kMoistShare = 0.3;
 /// Width of a bulb with its air. A guess.
 constexpr double kBulb_m = 0.10;
@@ -51,9 +59,9 @@ constexpr double kRoomStore = 3;
 constexpr double kNightFrom_h = 22, kNightUntil_h = 6;
 
 struct Stack {
-  double resistance = 0;      // m2K/W
-  double capacity = 0;        // J/m2K
-  double lateral_w_per_k = 0; // conductivity times thickness, W/K
+  double resistance = 0;       // m2K/W
+  double capacity = 0;         // J/m2K
+  double lateral_w_per_k = 0;  // conductivity times thickness, W/K
 };
 
 Stack stack_of(const room::Construction& construction) {
@@ -77,7 +85,9 @@ double vapour_of(Temperature t, Percentage humidity) {
   return humidity.share() * saturated_vapour(t.kelvin()).kg_per_m3;
 }
 
-bool is_night(int hour) { return hour >= kNightFrom_h || hour < kNightUntil_h; }
+bool is_night(int hour) {
+  return hour >= kNightFrom_h || hour < kNightUntil_h;
+}
 
 /// Cuts along one axis: the wanted ones in order, near ones joined, the rest divided evenly.
 std::vector<double> divided(std::vector<double> cuts, double whole, double largest) {
@@ -104,10 +114,12 @@ double air_heat(double t_k) {
   return air.density_kg_per_m3 * air.specific_heat_j_per_kg_k;
 }
 
-/// While a network grows its boundaries have no ends yet: -1 stands for the room, -2 for boundary 0,
-/// -3 for boundary 1, and so on.
+/// While a network grows its boundaries have no ends yet: -1 stands for the room, -2 for boundary
+/// 0, -3 for boundary 1, and so on.
 constexpr int kRoom = -1;
-int marked(int boundary) { return -2 - boundary; }
+int marked(int boundary) {
+  return -2 - boundary;
+}
 
 /// The room's nodes in a network whose first boundary is outdoors.
 void add_room(const CaseRoom& room, Network& network) {
@@ -153,7 +165,8 @@ void add_room(const CaseRoom& room, Network& network) {
 }
 
 /// Air by the hour, or of one state with its night.
-Boundary air_boundary(const CaseRoom& room, const std::optional<Weather>& weather, std::string name) {
+Boundary air_boundary(const CaseRoom& room, const std::optional<Weather>& weather,
+                      std::string name) {
   Boundary boundary;
   boundary.name = std::move(name);
   boundary.value_k = room.temperature.kelvin();
@@ -203,7 +216,8 @@ class Builder {
                                               : enclosure.room.temperature.kelvin()) {}
 
   EnclosureNetwork build() {
-    net().boundaries.push_back(air_boundary(case_.room, case_.weather, own_room() ? "outdoors" : "room"));
+    net().boundaries.push_back(
+        air_boundary(case_.room, case_.weather, own_room() ? "outdoors" : "room"));
     add_air();
     cut_floor();
     add_floor();
@@ -221,7 +235,6 @@ class Builder {
     if (own_room()) {
       add_room(case_.room, net());
       out_.outside_share.resize(net().heaters.size(), 0);
-      out_.shine_w_per_m2.resize(net().heaters.size());
     }
     number_ends(net(), out_.room);
     return std::move(out_);
@@ -270,6 +283,13 @@ class Builder {
     }
   }
 
+  /// The flow along the walls between two levels of a column, W/K.
+  double layers(int column) const {
+    const double h = surface_factor(Facing::vertical, true, height_) * std::cbrt(kLayerMet_k);
+    const int ends = (column == 0 ? 1 : 0) + (column == res_.air_columns - 1 ? 1 : 0);
+    return h * level_m() * (2 * column_m() + ends * width_) / kLayerHeat;
+  }
+
   void mix_air() {
     const double buoyancy = kGravity / start_k_;
     const double area = column_m() * width_;
@@ -282,7 +302,7 @@ class Builder {
       for (int l = 0; l < res_.air_levels; ++l) {
         if (l + 1 < res_.air_levels) {
           net().convections.push_back({air(c, l), air(c, l + 1), overturning, 0, 0.5, true});
-          conduct(air(c, l), air(c, l + 1), kStableMixing * area, true);
+          conduct(air(c, l), air(c, l + 1), layers(c), true);
         }
         if (c + 1 < res_.air_columns) {
           net().convections.push_back({air(c, l), air(c + 1, l), doorway, doorway, 0.5, true});
@@ -302,6 +322,7 @@ class Builder {
     };
     for (const CaseHeater& heater : case_.heaters) {
       if (in_floor(heater.kind)) cut(heater.x, heater.y);
+      if (const auto lit = spot(heater); lit && res_.merged) cut(lit->first, lit->second);
     }
     for (const CaseBody& body : case_.bodies) {
       if (body.kind == BodyKind::rock || (res_.bodies_cut && body.kind == BodyKind::hide)) {
@@ -375,7 +396,7 @@ class Builder {
     return (xs_[at(i + 1)] - xs_[at(i)]) * (ys_[at(j + 1)] - ys_[at(j)]);
   }
   /// Cells that share their nodes: each its own on the map; in the year's network those of one air
-  /// column that lie over the same mats and under the same rock.
+  /// column that lie over the same mats, under the same lamps and under the same rock.
   void group_cells() {
     std::map<std::vector<int>, int> known;
     for (int i = 0; i < nx_; ++i) {
@@ -394,6 +415,10 @@ class Builder {
         std::vector<int> key{i, j};
         if (res_.merged) {
           key = mats;
+          for (std::size_t h = 0; h < case_.heaters.size(); ++h) {
+            const auto lit = spot(case_.heaters[h]);
+            if (lit && lies_over(lit->first, lit->second)) key.push_back(static_cast<int>(h));
+          }
           for (std::size_t b = 0; b < case_.bodies.size(); ++b) {
             const CaseBody& body = case_.bodies[b];
             if (body.kind == BodyKind::rock && lies_over(body.x, body.y)) {
@@ -409,7 +434,9 @@ class Builder {
     groups_ = static_cast<int>(known.size());
   }
   int group(int i, int j) const { return group_[at(i * ny_ + j)]; }
-  int floor(int i, int j, int level) const { return floor_node_[at(group(i, j) * levels_ + level)]; }
+  int floor(int i, int j, int level) const {
+    return floor_node_[at(group(i, j) * levels_ + level)];
+  }
   Surface& cell(int i, int j) { return out_.surfaces[at(i * ny_ + j)]; }
 
   /// How far the warmth of a mat reaches along the floor beyond its edge: as of a fin that gives
@@ -501,7 +528,8 @@ class Builder {
           // A rock's heat is half on top, half at the floor; a hide's is its shell's.
           const double whole = heat * thick * area;
           const auto [found, fresh] = of_group.emplace(group(i, j), 0);
-          if (fresh) found->second = add_node(fmt::format("{} {}", body.name, of_group.size()), 0.1);
+          if (fresh)
+            found->second = add_node(fmt::format("{} {}", body.name, of_group.size()), 0.1);
           const int node = found->second;
           net().nodes[at(node)].capacity_j_per_k += solid ? whole / 2 : whole;
           if (solid) net().nodes[at(cell(i, j).floor_node)].capacity_j_per_k += whole / 2;
@@ -529,8 +557,8 @@ class Builder {
     const double half_y = std::min(area / (2 * half_x), width_) / 2;
     const double x = std::clamp(dish.x.metres(), half_x, length_ - half_x);
     const double y = std::clamp(dish.y.metres(), half_y, width_ - half_y);
-    dish_ = add_node("water dish", area * depth * water->density_kg_per_m3 *
-                                       water->heat_capacity_j_per_kg_k);
+    dish_ = add_node("water dish",
+                     area * depth * water->density_kg_per_m3 * water->heat_capacity_j_per_kg_k);
     for (int i = 0; i < nx_; ++i) {
       for (int j = 0; j < ny_; ++j) {
         const double under = covered(i, j, x - half_x, x + half_x, y - half_y, y + half_y);
@@ -610,7 +638,8 @@ class Builder {
                 double outer_resistance, double solid_share = 1) {
     const Stack stack = stack_of(construction);
     const double area = tile.area_m2() * solid_share;
-    const std::string name = fmt::format("{} {}", face, out_.surfaces.size() + 1 - at(out_.floor_count));
+    const std::string name =
+        fmt::format("{} {}", face, out_.surfaces.size() + 1 - at(out_.floor_count));
     int inner = 0;
     if (stack.resistance < kThinWall) {
       inner = add_node(name, std::max(stack.capacity * area, 1.0));
@@ -621,7 +650,8 @@ class Builder {
       conduct(inner, outer, area / stack.resistance);
       join_outside(face, outer, area, outer_resistance);
     }
-    for (const auto& [zone, share] : air_shares) convect(inner, zone, area * share, facing, 0, true);
+    for (const auto& [zone, share] : air_shares)
+      convect(inner, zone, area * share, facing, 0, true);
     Surface surface;
     surface.face = face;
     surface.tile = tile;
@@ -674,8 +704,7 @@ class Builder {
       areas[i] = surface.tile.area_m2();
       emissivity[i] = surface.emissivity;
     }
-    const Eigen::MatrixXd exchange =
-        exchange_areas(view_matrix(tiles), areas, emissivity);
+    const Eigen::MatrixXd exchange = exchange_areas(view_matrix(tiles), areas, emissivity);
     net().radiations.reserve(static_cast<std::size_t>(n * n / 2 + n));
     for (Eigen::Index i = 0; i < n; ++i) {
       for (Eigen::Index j = i + 1; j < n; ++j) {
@@ -683,7 +712,8 @@ class Builder {
         for (const Part& a : out_.surfaces[static_cast<std::size_t>(i)].parts) {
           for (const Part& b : out_.surfaces[static_cast<std::size_t>(j)].parts) {
             const double area = exchange(i, j) * a.share * b.share;
-            if (a.node != b.node && area > 1e-12) net().radiations.push_back({a.node, b.node, area});
+            if (a.node != b.node && area > 1e-12)
+              net().radiations.push_back({a.node, b.node, area});
           }
         }
       }
@@ -705,9 +735,9 @@ class Builder {
     for (int i = 0; i < 50; ++i) {
       const double u = std::max(flow / (area / 2), 1e-4);
       const double reynolds = u / phi * kWire_m / kAirViscosity;
-      const double loss = (1 - phi * phi) / (phi * phi) *
-                          (18 / reynolds + 0.75 / std::log10(reynolds + 1.25) +
-                           0.055 * std::log10(reynolds));
+      const double loss =
+          (1 - phi * phi) / (phi * phi) *
+          (18 / reynolds + 0.75 / std::log10(reynolds + 1.25) + 0.055 * std::log10(reynolds));
       flow = 0.5 * (flow + open * std::sqrt(kEpsteinLoss / (kEpsteinLoss + std::max(loss, 0.0))));
     }
     return flow / open;
@@ -754,11 +784,10 @@ class Builder {
       out.name = heater.name;
       out.power_w = heater.power.watts();
       double outside = 0;
-      std::vector<double> shine;
       if (in_floor(heater.kind)) {
         share_over_floor(heater, heater.kind == CaseHeaterKind::mat_under ? 0 : 1, out);
       } else {
-        outside = share_by_beam(heater, out, shine);
+        outside = share_by_beam(heater, out);
         out.power_w *= 1 - outside;
       }
       merge_shares(out);
@@ -771,7 +800,6 @@ class Builder {
       }
       net().heaters.push_back(std::move(out));
       out_.outside_share.push_back(outside);
-      out_.shine_w_per_m2.push_back(std::move(shine));
     }
   }
 
@@ -805,17 +833,34 @@ class Builder {
     return out;
   }
 
+  double beam_height(const CaseHeater& heater) const {
+    return heater.kind == CaseHeaterKind::panel ? height_ - std::min(0.03, 0.5 * height_)
+                                                : heater.z->metres();
+  }
+  static double half_beam(const CaseHeater& heater) {
+    const double beam = heater.beam_deg.value_or(usual_beam_deg(heater.kind));
+    return std::min(beam / 2, 89.0) * std::numbers::pi / 180;
+  }
+  /// Where a lamp throws half of its light on the floor: a cell of its own in the year's network.
+  std::optional<std::pair<Span, Span>> spot(const CaseHeater& heater) const {
+    if (covers_area(heater.kind) || heater.kind == CaseHeaterKind::tube) return std::nullopt;
+    const double radius = std::max(beam_height(heater) * std::tan(half_beam(heater)), 0.04);
+    const auto around = [&](const Span& at, double whole) {
+      return Span{Length::metres(std::max(at.low.metres() - radius, 0.0)),
+                  Length::metres(std::min(at.high.metres() + radius, whole))};
+    };
+    return std::pair{around(heater.x, length_), around(heater.y, width_)};
+  }
+
   /// Radiation falls on the tiles in front as a lobe cos^m of the angle from straight down, m from
   /// the angle in which half of it goes: the share inside angle a is 1 - cos(a)^(m+1). The rest of
   /// the power warms the air about the heater. What lies on a mesh lid keeps the warmth of its own
   /// air and of the wires it strikes outside. Returns the share of the power that stays there.
-  double share_by_beam(const CaseHeater& heater, Heater& out, std::vector<double>& shine) {
+  double share_by_beam(const CaseHeater& heater, Heater& out) {
     const bool panel = heater.kind == CaseHeaterKind::panel;
-    const double z = panel ? height_ - std::min(0.03, 0.5 * height_) : heater.z->metres();
+    const double z = beam_height(heater);
     const bool on_mesh = !panel && mesh_top() && z > height_ - 1e-3;
-    const double beam = heater.beam_deg.value_or(usual_beam_deg(heater.kind));
-    const double half = std::min(beam / 2, 89.0) * std::numbers::pi / 180;
-    const double m = std::max(std::log(0.5) / std::log(std::cos(half)) - 1, 0.0);
+    const double m = std::max(std::log(0.5) / std::log(std::cos(half_beam(heater))) - 1, 0.0);
     const double radiant = heater.radiant_share.value_or(usual_radiant_share(heater.kind)).share();
     std::vector<double> weight(out_.surfaces.size(), 0);
     double whole = 0;
@@ -832,18 +877,17 @@ class Builder {
       weight[t] = falls_on(out_.surfaces[t].tile);
       whole += weight[t];
     }
-    const double shines = whole > 0 ? radiant * (on_mesh ? case_.openings.mesh_open.share() : 1) : 0;
+    const double shines =
+        whole > 0 ? radiant * (on_mesh ? case_.openings.mesh_open.share() : 1) : 0;
     const double warms_air = on_mesh ? 0 : 1 - shines;
     const double inside = shines + warms_air;
     if (!(inside > 0)) {  // a lamp that gives nothing to the box: its air zone takes a share of 0 W
       out.shares.push_back({air(column_at(heater.x.middle().metres()), level_at(z)), 1});
       return 1;
     }
-    shine.assign(weight.size(), 0);
     for (std::size_t t = 0; t < weight.size(); ++t) {
       if (!(weight[t] > 0)) continue;
       const double part = weight[t] / whole * shines;
-      shine[t] = part * heater.power.watts() / out_.surfaces[t].tile.area_m2();
       // On what lies in a floor cell as the beam strikes it, on the ground the rest.
       double lying_weight = 0;
       std::map<int, double> struck;
@@ -861,6 +905,15 @@ class Builder {
           struck.empty() ? out_.surfaces[t].parts.front().node : out_.surfaces[t].floor_node;
       out.shares.push_back({rest, part * (1 - lying_weight / all) / inside});
     }
+    Beam beam;
+    beam.heater = static_cast<int>(out_.outside_share.size());
+    for (const double x : xs) {
+      for (const double y : ys) beam.from_m.push_back({x, y, z});
+    }
+    beam.exponent = m;
+    beam.power_w = shines * heater.power.watts();
+    beam.visible = heater.kind == CaseHeaterKind::lamp || heater.kind == CaseHeaterKind::tube;
+    if (beam.power_w > 0) out_.beams.push_back(std::move(beam));
     // Its air rises over its length, at least that of a bulb.
     const double middle = heater.x.middle().metres();
     const double low = std::max(std::min(heater.x.low.metres(), middle - kBulb_m / 2), 0.0);
@@ -887,11 +940,10 @@ class Builder {
         p[tile.normal_axis == 0 ? 1 : 0] = u;
         p[tile.normal_axis == 2 ? 1 : 2] = v;
         const double towards[3] = {p[0] - x, p[1] - y, p[2] - z};
-        const double r2 = std::max(towards[0] * towards[0] + towards[1] * towards[1] +
-                                       towards[2] * towards[2], 1e-4);
+        const double r2 = std::max(
+            towards[0] * towards[0] + towards[1] * towards[1] + towards[2] * towards[2], 1e-4);
         const double r = std::sqrt(r2), down = -towards[2] / r;
-        const double facing =
-            -towards[tile.normal_axis] / r * (tile.faces_positive ? 1 : -1);
+        const double facing = -towards[tile.normal_axis] / r * (tile.faces_positive ? 1 : -1);
         if (down > 0 && facing > 0) sum += std::pow(down, m) * facing / r2;
       }
     }
@@ -938,6 +990,7 @@ class Builder {
           // In still air a small body exchanges about as much by radiation as by convection.
           sensor.feels = {{zone, 0.5}};
           add_surroundings(0.5, sensor);
+          if (lit(probe)) put_in_beam(probe, sensor);
           break;
         case ProbeKind::surface:
           sensor.feels = {{nearest_node(probe), 1.0}};
@@ -960,6 +1013,34 @@ class Builder {
       out_.probe_sensor.push_back(static_cast<int>(net().sensors.size()));
       net().sensors.push_back(std::move(sensor));
     }
+  }
+
+  double facing_w_per_m2(const Beam& beam, const CaseProbe& probe) const {
+    return beam.facing_w_per_m2(probe.x.metres(), probe.y.metres(), probe.z.metres());
+  }
+  bool lit(const CaseProbe& probe) const {
+    return std::any_of(out_.beams.begin(), out_.beams.end(), [&](const Beam& beam) {
+      return facing_w_per_m2(beam, probe) > kFaint_w_per_m2;
+    });
+  }
+
+  /// A bare probe in the light of a lamp is warmer than all that is around it: it becomes a small
+  /// body of its own, which takes its part of the beam. Its heat does not matter to the rest.
+  void put_in_beam(const CaseProbe& probe, Sensor& sensor) {
+    const double g = kProbeFilm * 4 * std::numbers::pi * kProbeRadius_m * kProbeRadius_m;
+    const int node = add_node("probe " + probe.name, g * std::max(sensor.lag_s, 1.0));
+    for (const Share& share : sensor.feels) conduct(node, share.node, g * share.part);
+    const double shadow = std::numbers::pi * kProbeRadius_m * kProbeRadius_m * kProbeTakes;
+    for (const Beam& beam : out_.beams) {
+      // The beam that it takes does not reach the floor.
+      Heater& heater = net().heaters[at(beam.heater)];
+      if (!(heater.power_w > 0)) continue;
+      const double part = facing_w_per_m2(beam, probe) * shadow / heater.power_w;
+      for (Share& share : heater.shares) share.part *= 1 - part;
+      heater.shares.push_back({node, part});
+    }
+    sensor.feels = {{node, 1.0}};
+    sensor.lag_s = 0;
   }
 
   /// All surfaces by their area, together `part` of what a sensor feels.
@@ -1050,7 +1131,7 @@ class Builder {
   double volume_heat_ = 1200;  // of air, J/m3K
   std::vector<double> xs_, ys_;
   int nx_ = 0, ny_ = 0, levels_ = 0, groups_ = 0;
-  std::vector<int> group_;       // per cell
+  std::vector<int> group_;              // per cell
   std::vector<std::vector<int>> mats_;  // beneath each cell
   double fin_m_ = 0;
   std::vector<int> floor_node_;  // per group and level
@@ -1061,10 +1142,24 @@ class Builder {
 
 }  // namespace
 
+double Beam::facing_w_per_m2(double x_m, double y_m, double z_m) const {
+  double sum = 0;
+  for (const auto& from : from_m) {
+    const double dx = x_m - from[0], dy = y_m - from[1], dz = z_m - from[2];
+    const double r2 = std::max(dx * dx + dy * dy + dz * dz, 1e-4);
+    const double down = -dz / std::sqrt(r2);
+    if (down > 0) sum += std::pow(down, exponent) / r2;
+  }
+  return power_w * (exponent + 1) / (2 * std::numbers::pi) * sum /
+         static_cast<double>(from_m.size());
+}
+
 int Surface::main_node() const {
-  return std::max_element(parts.begin(), parts.end(), [](const Part& a, const Part& b) {
-           return (a.node < 0 ? 0 : a.share) < (b.node < 0 ? 0 : b.share);
-         })->node;
+  return std::max_element(parts.begin(), parts.end(),
+                          [](const Part& a, const Part& b) {
+                            return (a.node < 0 ? 0 : a.share) < (b.node < 0 ? 0 : b.share);
+                          })
+      ->node;
 }
 
 Resolution zonal_resolution() {

@@ -1,14 +1,15 @@
 #pragma once
-// From a case to a thermal network, at any resolution: the same physics with few cells (about thirty
-// nodes, for years) or many (thousands, for the map).
+// From a case to a thermal network, at any resolution: the same physics with few cells (about
+// thirty nodes, for years) or many (thousands, for the map).
 //
 // What is modelled, with sources, stands in docs/models/climate.md. In short: the floor stack in
 // three dimensions; rocks and hides on it; walls and lid as tiles of one or two nodes; the air as
 // columns along the length and levels along the height, exchanging by buoyancy; radiation between
 // all inner tiles; lamps as beams on the tiles they strike; openings as exchange with the room;
-// vapour from dish, substrate and misting, dew on what is cold; the room as given air or as nodes of
-// its own between heater and weather.
+// vapour from dish, substrate and misting, dew on what is cold; the room as given air or as nodes
+// of its own between heater and weather.
 
+#include <array>
 #include <vector>
 
 #include "climate/enclosure_case.h"
@@ -23,9 +24,9 @@ struct Resolution {
   int air_columns = 2;          // along the length, 1..8
   int air_levels = 2;           // along the height, 1..4
   bool bodies_cut = false;      // cells follow the edges of hides too, as of rocks
-  bool merged = true;  // cells of one column over the same mats, under the same rock, share nodes
+  bool merged = true;           // cells of one column with the same heaters and rock share nodes
 };
-/// The year's network: cells follow the edges of mats and rocks only.
+/// The year's network: cells follow the edges of mats and rocks and the lamps' spots only.
 Resolution zonal_resolution();
 /// The map's network: cells of about 3 cm, five intervals through the substrate.
 Resolution map_resolution();
@@ -52,6 +53,18 @@ struct AirZone {
   int volume;  // index of its AirVolume
 };
 
+/// Radiation that a heater throws down into the box: from places in it, as cos^exponent of the
+/// angle from straight down.
+struct Beam {
+  int heater = 0;
+  std::vector<std::array<double, 3>> from_m;  // x, y, z; an equal share from each
+  double exponent = 1;
+  double power_w = 0;    // that comes into the box at a duty of 1
+  bool visible = false;  // light, of which skin takes less than of heat rays
+  /// W/m2 at a point on a plane that faces the beam, at a duty of 1.
+  double facing_w_per_m2(double x_m, double y_m, double z_m) const;
+};
+
 struct EnclosureNetwork {
   Network network;
   std::vector<Surface> surfaces;
@@ -62,8 +75,7 @@ struct EnclosureNetwork {
   /// Per heater of the network: the share of its power that stays outside the box, by a lamp on a
   /// mesh lid. Its power in the network is what comes inside.
   std::vector<double> outside_share;
-  /// Per heater: W/m2 on each surface for a duty of 1; empty for what does not shine.
-  std::vector<std::vector<double>> shine_w_per_m2;
+  std::vector<Beam> beams;
 };
 
 /// `enclosure` must have passed check_case; with a weather file named, its weather must be read.

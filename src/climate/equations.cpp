@@ -12,9 +12,6 @@ namespace {
 
 constexpr double kDay_s = 86400;
 constexpr double kThird = 1.0 / 3, kHalf = 0.5;
-/// More dew than this runs down. Common practice, no source.
-constexpr double kMostFilm_kg_per_m2 = 0.1;
-constexpr double kRunningDown_s = 600;
 
 /// (dT^2 + s)^(n/2), given the root of dT^2 + s. The two exponents that the builder uses are quick.
 double power_of(double root, double exponent) {
@@ -396,7 +393,8 @@ void Equations::slopes(const Vector& y, double floor, std::vector<Entry>& out) {
     const auto row = static_cast<Eigen::Index>(i);
     carry(link.a, link.b, conductance_[row]);
     // More difference of temperature, more flow.
-    const double by_dt = bend_[row] / net_.air_heat_j_per_m3_k * (vapour(link.a, y) - vapour(link.b, y));
+    const double by_dt =
+        bend_[row] / net_.air_heat_j_per_m3_k * (vapour(link.a, y) - vapour(link.b, y));
     for (const auto& [column_of_vapour, sign] :
          {std::pair{vapour_column(link.a), -1.0}, std::pair{vapour_column(link.b), 1.0}}) {
       out.push_back({column_of_vapour, column(link.a), sign * by_dt});

@@ -35,9 +35,9 @@ class Equations {
   /// Rows of the tallies.
   int heat_to(int boundary) const { return boundary; }
   int vapour_to(int boundary) const { return boundaries_ + boundary; }
-  int evaporated() const { return 2 * boundaries_; }        // from all liquid, less dew, kg/s
-  int drawn() const { return 2 * boundaries_ + 1; }         // of it from beneath, as substrate, kg/s
-  int run_off() const { return 2 * boundaries_ + 2; }       // dew that leaves as water, kg/s
+  int evaporated() const { return 2 * boundaries_; }   // from all liquid, less dew, kg/s
+  int drawn() const { return 2 * boundaries_ + 1; }    // of it from beneath, as substrate, kg/s
+  int run_off() const { return 2 * boundaries_ + 2; }  // dew that leaves as water, kg/s
   int given_by(int heater) const { return 2 * boundaries_ + 3 + heater; }  // W
   int tally_size() const { return 2 * boundaries_ + 3 + heaters_; }
 
@@ -82,8 +82,8 @@ class Equations {
     double value;
     bool by_thermostat = false;  // of a node, through its heater's sensor
   };
-  /// The slopes at y; `floor` leaves out radiation between ends that exchange less than this share of
-  /// what either exchanges with all (0: nothing is left out).
+  /// The slopes at y; `floor` leaves out radiation between ends that exchange less than this share
+  /// of what either exchanges with all (0: nothing is left out).
   void slopes(const Vector& y, double floor, std::vector<Entry>& out);
   /// Changes when a slope jumps: a heater enters or leaves the line of its law.
   std::uint64_t kinks(const Vector& y) const;
@@ -111,7 +111,7 @@ class Equations {
     double beneath = 0, film = 0, run_off = 0;  // kg/s from the surface; run off: what drains
     double slope = 0;                           // of beneath + film with D, m3/s
     double beneath_slope = 0, film_slope = 0;
-    double by_film = 0;                         // of film with the film's mass, 1/s
+    double by_film = 0;  // of film with the film's mass, 1/s
   };
   WetFlow wet_flow(int wet, double difference, const Vector& y) const;
   /// How fast a film that is too thick runs down on this surface, 1/s.
@@ -128,8 +128,8 @@ class Equations {
   std::vector<int> films_;         // states
   std::vector<double> film_area_;  // m2
   std::vector<char> graded_;
-  std::vector<int> radiating_;   // ends that radiate
-  Eigen::MatrixXd exchange_;     // m2, between them
+  std::vector<int> radiating_;  // ends that radiate
+  Eigen::MatrixXd exchange_;    // m2, between them
   Vector exchange_sum_, fourth_, radiated_;
   Vector conductance_, bend_, dt_;
 };

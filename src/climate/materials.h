@@ -12,13 +12,13 @@
 namespace warmside::climate {
 
 struct Material {
-  std::string name;                       // as written in a construction: "glass"
+  std::string name;  // as written in a construction: "glass"
   double density_kg_per_m3 = 0;
   double conductivity_w_per_m_k = 0;
   double conductivity_low_w_per_m_k = 0;  // the spread of the sources
   double conductivity_high_w_per_m_k = 0;
   double heat_capacity_j_per_kg_k = 0;
-  double emissivity = 0;                  // total hemispherical, long wave
+  double emissivity = 0;  // total hemispherical, long wave
   Trust trust = Trust::common_practice;
   std::string source;
   std::string note;

@@ -26,8 +26,8 @@ double saturation_pressure_pa(double t_k);
 /// Its slope, Pa/K.
 double saturation_slope_pa_per_k(double t_k);
 
-/// Vapour in a cubic metre of saturated air and its slope with temperature, for solvers: read from a
-/// table of the formula between -60 and 140 degC (the nearest end beyond it), within 1e-7 of it.
+/// Vapour in a cubic metre of saturated air and its slope with temperature, for solvers: read from
+/// a table of the formula between -60 and 140 degC (the nearest end beyond it), within 1e-7 of it.
 struct SaturatedVapour {
   double kg_per_m3 = 0;
   double kg_per_m3_k = 0;

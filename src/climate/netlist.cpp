@@ -5,7 +5,10 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <map>
+#include <utility>
 
+#include "climate/moist_air.h"
 #include "climate/radiation.h"
 
 namespace warmside::climate {
@@ -17,6 +20,21 @@ constexpr double kDay_s = 86400;
 constexpr double kRamp_s = 1e-3;
 /// The contact's load, ohm; with the switch's 1e-6 and 1e12 ohm it reads 1 or 0 to 1e-9.
 constexpr double kContactLoad_ohm = 1e3;
+/// How long a misting lasts, which the solver takes as a moment.
+constexpr double kMist_s = 1;
+constexpr double kGrams = 1000;
+
+/// The vapour pressure of saturated air as text, Pa, with t in K: over ice below the triple point,
+/// else over water (ASHRAE Fundamentals 2017, ch. 1, eq. 5 and 6, written anew from there).
+std::string saturation_pressure_text(const std::string& t) {
+  return fmt::format(
+      "({0}<273.16?"
+      "exp(-5674.5359/{0}+6.3925247-9.677843e-3*{0}+6.2215701e-7*{0}*{0}+2.0747825e-9*{0}*{0}*{0}"
+      "-9.484024e-13*{0}*{0}*{0}*{0}+4.1635019*ln({0})):"
+      "exp(-5800.2206/{0}+1.3914993-4.8640239e-2*{0}+4.1764768e-5*{0}*{0}"
+      "-1.4452093e-8*{0}*{0}*{0}+6.5459673*ln({0})))",
+      t);
+}
 
 /// As many digits as read back to the same bits.
 std::string number(double x) {
@@ -30,9 +48,13 @@ class Deck {
 
   std::string text() {
     line("* thermal network: volts are degC, amperes W, farads J/K, ohms K/W, time s");
+    if (moist()) line("* vapour at x..., films at m...: volts are g/m3 and g/m2, amperes g/s");
     boundaries();
     nodes();
-    links();
+    conductions();
+    convections();
+    radiations();
+    if (moist()) moisture();
     for (std::size_t s = 0; s < net_.sensors.size(); ++s) sensor(s);
     for (std::size_t h = 0; h < net_.heaters.size(); ++h) heater(h);
     analysis();
@@ -60,6 +82,10 @@ class Deck {
     return index < net_.node_count() ? fmt::format("n{}", index)
                                      : fmt::format("b{}", index - net_.node_count());
   }
+
+  bool moist() const { return !net_.air.empty(); }
+  /// The circuit's name of the vapour at an end.
+  std::string vapour(int index) const { return "x" + end(index); }
 
   double second_of_day(double time_s) const {
     const double second = std::fmod(options_.start_second_of_day + time_s, kDay_s);
@@ -106,18 +132,26 @@ class Deck {
   }
 
   void boundaries() {
-    for (std::size_t b = 0; b < net_.boundaries.size(); ++b) {
-      const Boundary& boundary = net_.boundaries[b];
-      const std::string name = fmt::format("b{}", b);
+    for (int b = 0; b < static_cast<int>(net_.boundaries.size()); ++b) {
+      const Boundary& boundary = net_.boundaries[static_cast<std::size_t>(b)];
+      const std::string name = end(net_.boundary_end(b));
       remark(name, boundary.name);
-      if (boundary.hourly_k.empty()) {
-        line("V{0} {0} 0 {1}", name, number(boundary.value_k - kIcePoint_k));
-        continue;
-      }
-      std::vector<double> hours;
-      for (double time = 0; time < end_s_; time += 3600) hours.push_back(time);
-      source(name, hours, [&](double time) { return boundary_k(boundary, time) - kIcePoint_k; });
+      by_the_hour(name, boundary.hourly_k, boundary.value_k - kIcePoint_k,
+                  [&](double time) { return boundary_k(boundary, time) - kIcePoint_k; });
+      if (!moist()) continue;
+      by_the_hour("x" + name, boundary.hourly_kg_per_m3, boundary.vapour_kg_per_m3 * kGrams,
+                  [&](double time) { return boundary_kg_per_m3(boundary, time) * kGrams; });
     }
+  }
+  void by_the_hour(const std::string& name, const std::vector<double>& hourly, double fixed,
+                   const std::function<double(double)>& value) {
+    if (hourly.empty()) {
+      line("V{0} {0} 0 {1}", name, number(fixed));
+      return;
+    }
+    std::vector<double> hours;
+    for (double time = 0; time < end_s_; time += 3600) hours.push_back(time);
+    source(name, hours, value);
   }
 
   void nodes() {
@@ -127,15 +161,36 @@ class Deck {
       line("C{0} {0} 0 {1} IC={2}", end(i), number(node.capacity_j_per_k),
            number(node.start_k - kIcePoint_k));
     }
+    for (const AirVolume& volume : net_.air) {
+      line("C{0} {0} 0 {1} IC={2}", vapour(volume.node), number(volume.volume_m3),
+           number(volume.start_kg_per_m3 * kGrams));
+    }
   }
 
-  void links() {
+  void conductions() {
     int count = 0;
     for (const Conduction& link : net_.conductions) {
       if (link.w_per_k == 0) continue;
-      line("R{} {} {} {}", count++, end(link.a), end(link.b), number(1 / link.w_per_k));
+      line("R{} {} {} {}", count, end(link.a), end(link.b), number(1 / link.w_per_k));
+      if (moist() && link.air) {
+        line("Rx{} {} {} {}", count, vapour(link.a), vapour(link.b),
+             number(net_.air_heat_j_per_m3_k / link.w_per_k));
+      }
+      ++count;
     }
-    for (const Convection& link : net_.convections) {
+  }
+
+  /// The conductance of a link that moves vapour too stands at a node g of its own, W/K.
+  void convections() {
+    std::vector<bool> at_node(net_.convections.size(), false);
+    if (moist()) {
+      for (std::size_t i = 0; i < at_node.size(); ++i) at_node[i] = net_.convections[i].air;
+      for (const WetSurface& wet : net_.wet) {
+        at_node[static_cast<std::size_t>(wet.convection)] = true;
+      }
+    }
+    for (std::size_t i = 0; i < net_.convections.size(); ++i) {
+      const Convection& link = net_.convections[i];
       const std::string a = end(link.a), b = end(link.b);
       const std::string dt = fmt::format("(v({})-v({}))", a, b);
       const std::string square = fmt::format("({0}*{0}+{1})", dt, number(kSmoothing_k2));
@@ -143,12 +198,116 @@ class Deck {
                                 ? number(link.k_b)
                                 : fmt::format("({}+({})*0.5*(1+{}/sqrt({})))", number(link.k_b),
                                               number(link.k_a - link.k_b), dt, square);
-      line("Bc{} {} {} I={}*{}^{}*{}", count++, a, b, k, square, number(link.exponent / 2), dt);
+      const std::string conductance = fmt::format("{}*{}^{}", k, square, number(link.exponent / 2));
+      if (!at_node[i]) {
+        line("Bc{} {} {} I={}*{}", i, a, b, conductance, dt);
+        continue;
+      }
+      line("Bg{0} g{0} 0 V={1}", i, conductance);
+      line("Bc{0} {1} {2} I=v(g{0})*{3}", i, a, b, dt);
+      if (link.air) {
+        line("Bx{0} {1} {2} I=v(g{0})*(v({1})-v({2}))/{3}", i, vapour(link.a), vapour(link.b),
+             number(net_.air_heat_j_per_m3_k));
+      }
     }
+  }
+
+  /// sigma T^4 of each end that radiates stands at a node j, W/m2; links between the same ends are
+  /// one.
+  void radiations() {
+    std::map<std::pair<int, int>, double> areas;
+    std::map<int, bool> written;
     for (const Radiation& link : net_.radiations) {
-      const std::string a = end(link.a), b = end(link.b);
-      line("Br{} {} {} I={}*((v({})+273.15)^4-(v({})+273.15)^4)", count++, a, b,
-           number(kStefanBoltzmann * link.area_m2), a, b);
+      areas[std::minmax(link.a, link.b)] += link.area_m2;
+      for (const int index : {link.a, link.b}) {
+        if (!std::exchange(written[index], true)) {
+          line("Bj{0} j{0} 0 V={1}*(v({0})+273.15)^4", end(index), number(kStefanBoltzmann));
+        }
+      }
+    }
+    int count = 0;
+    for (const auto& [ends, area] : areas) {
+      const std::string a = end(ends.first), b = end(ends.second);
+      line("Gj{0} {1} {2} j{1} j{2} {3}", count++, a, b, number(area));
+    }
+  }
+
+  /// Wet and cold surfaces. Nodes q: pressure of saturated vapour at a
+  /// surface over its gas constant, K g/m3; m: the film on it, g/m2;
+  /// z: the share f of evaporation that the film lets pass; u and y: heat that evaporation from
+  /// beneath and from the film takes, W.
+  void moisture() {
+    std::map<int, double> film_area;  // by node
+    const auto has_film = [](const WetSurface& wet) { return wet.film && wet.wet_share < 1; };
+    const auto surface = [&](const WetSurface& wet) {
+      return net_.convections[static_cast<std::size_t>(wet.convection)].a;
+    };
+    std::map<int, bool> written;
+    for (const WetSurface& wet : net_.wet) {
+      if (has_film(wet)) film_area[surface(wet)] += wet.area_m2;
+      const std::string node = end(surface(wet));
+      if (std::exchange(written[surface(wet)], true)) continue;
+      const std::string t = fmt::format("(v({})+273.15)", node);
+      line("Bq{0} q{0} 0 V={1}/{2}", node, saturation_pressure_text(t),
+           number(kVapourGasConstant / kGrams));
+    }
+    for (const auto& [index, area] : film_area) {
+      const std::string node = end(index);
+      line("Cm{0} m{0} 0 {1} IC=0", node, number(area));
+      line("Bz{0} z{0} 0 V=max(v(m{0}),0)/(max(v(m{0}),0)+{1})", node,
+           number(kHalfFilm_kg_per_m2 * kGrams));
+      line("Bd{0} m{0} 0 I={1}*max(v(m{0})-{2},0)", node, number(area / kRunningDown_s),
+           number(kMostFilm_kg_per_m2 * kGrams));
+    }
+    for (std::size_t w = 0; w < net_.wet.size(); ++w) {
+      const WetSurface& wet = net_.wet[w];
+      const Convection& link = net_.convections[static_cast<std::size_t>(wet.convection)];
+      const std::string node = end(link.a), air = vapour(link.b);
+      const std::string more = fmt::format("(v(q{})/(v({})+273.15)-v({}))", node, end(link.b), air);
+      const std::string root = fmt::format("sqrt({0}*{0}+{1})", more,
+                                           number(std::pow(kSmoothing_kg_per_m3 * kGrams, 2)));
+      const double heat = kVapourHeat_j_per_kg / kGrams;
+      const double by_conductance = heat / (net_.air_heat_j_per_m3_k * kLewisPower);
+      const auto take = [&](char from) {
+        line("Gh{0}{1} {2} 0 {0}{1} 0 1", from, w, node);
+        line("Gx{0}{1} 0 {2} {0}{1} 0 {3}", from, w, air, number(1 / heat));
+      };
+      if (wet.wet_share > 0) {
+        line("Bu{0} u{0} 0 V={1}*v(g{2})*{3}", w, number(by_conductance * wet.wet_share),
+             wet.convection, more);
+        take('u');
+      }
+      if (wet.wet_share < 1) {
+        const std::string share =
+            has_film(wet) ? fmt::format("v(z{})*({}+{})+", node, more, root) : std::string();
+        line("By{0} y{0} 0 V={1}*v(g{2})*({3}{4}-{5})", w,
+             number(by_conductance * (1 - wet.wet_share) / 2), wet.convection, share, more, root);
+        take('y');
+        if (has_film(wet)) line("Gm{0} m{1} 0 y{0} 0 {2}", w, node, number(1 / heat));
+      }
+    }
+    for (std::size_t i = 0; i < net_.misting.size(); ++i) mist(i);
+  }
+
+  /// Node i: 1 while the misting lasts.
+  void mist(std::size_t i) {
+    const Misting& misting = net_.misting[i];
+    const std::string name = fmt::format("i{}", i);
+    const double second = std::fmod(misting.second_of_day, kDay_s);
+    source(name, moments({second, second + kMist_s}), [&](double time) {
+      const double since = second_of_day(time - second + kDay_s);
+      return since < kMist_s ? 1.0 : 0.0;
+    });
+    std::map<int, double> grams;
+    for (std::size_t w = 0; w < net_.wet.size(); ++w) {
+      const WetSurface& wet = net_.wet[w];
+      const int node = net_.convections[static_cast<std::size_t>(wet.convection)].a;
+      if (misting.parts[w] > 0 && wet.film && wet.wet_share < 1) {
+        grams[node] += misting.kg * kGrams * misting.parts[w];
+      }
+    }
+    for (const auto& [node, all] : grams) {
+      line("Gi{0}{1} 0 m{1} {2} 0 {3}", i, end(node), name, number(all / kMist_s));
     }
   }
 
@@ -170,9 +329,11 @@ class Deck {
     remark(fmt::format("s{}", s), sensor.name);
     std::string felt;
     for (const Share& share : sensor.feels) {
-      felt +=
-          fmt::format("{}{}*v({})", felt.empty() ? "" : "+", number(share.part), end(share.node));
+      const std::string v = fmt::format("v({})", end(share.node));
+      felt += fmt::format("{}({})*{}", felt.empty() ? "" : "+", number(share.part),
+                          sensor.radiance ? fmt::format("({}+273.15)^4", v) : v);
     }
+    if (sensor.radiance) felt = fmt::format("({})^0.25-273.15", felt);
     if (sensor.lag_s > 0) {
       line("Bf{0} f{0} 0 V={1}", s, felt);
       line("Rs{0} f{0} s{0} {1}", s, number(sensor.lag_s));
@@ -211,7 +372,7 @@ class Deck {
     if (has_contact(heater)) contact(h, heater);
     line("Bp{0} p{0} 0 V={1}", h, power);
     for (std::size_t i = 0; i < heater.shares.size(); ++i) {
-      line("Bh{0}x{1} 0 {2} I={3}*v(p{0})", h, i, end(heater.shares[i].node),
+      line("Gp{0}x{1} 0 {2} p{0} 0 {3}", h, i, end(heater.shares[i].node),
            number(heater.shares[i].part));
     }
     line("Be{0} 0 e{0} I=v(p{0})", h);
@@ -233,11 +394,13 @@ class Deck {
     std::string columns, contacts;
     for (int i = 0; i < net_.node_count(); ++i) columns += fmt::format(" v({})", end(i));
     for (std::size_t s = 0; s < net_.sensors.size(); ++s) columns += fmt::format(" v(s{})", s);
+    for (const AirVolume& volume : net_.air) columns += fmt::format(" v({})", vapour(volume.node));
     for (std::size_t h = 0; h < net_.heaters.size(); ++h) {
       columns += fmt::format(" v(e{})", h);
       if (has_contact(net_.heaters[h])) contacts += fmt::format(" v(k{})", h);
     }
-    line(".options method=trap trtol=1 reltol=1e-7 abstol=1e-9 vntol=1e-8");
+    line(".options method=trap trtol={} reltol=1e-7 abstol=1e-9 vntol=1e-8",
+         number(options_.truncation_factor));
     line(".tran {} {} 0 {} uic", number(options_.print_every_s), number(end_s_),
          number(options_.largest_step_s));
     line(".control");

@@ -19,7 +19,8 @@
 //                              f = film / (film + 10 g/m2 A),  D = rho_sat(T_a) T_a/T_b - rho_b:
 //                              the difference of pressures as vapour of the air's temperature
 // D+ and D- are the parts of D above and below 0, smoothed over 0.01 g/m3. Each kg takes
-// kVapourHeat_j_per_kg from the surface, or brings it as dew.
+// kVapourHeat_j_per_kg from the surface, or brings it as dew. Of a film what is above 100 g/m2 runs
+// down, at a rate of 1/600 s.
 
 #include <cstdint>
 #include <string>
@@ -36,6 +37,9 @@ inline constexpr double kVapourHeat_j_per_kg = 2.442e6;
 inline constexpr double kLewisPower = 0.9171;
 /// A film of this much holds half of a surface's evaporation back. Common practice, no source.
 inline constexpr double kHalfFilm_kg_per_m2 = 0.01;
+/// More than this runs down, so fast. Common practice, no source.
+inline constexpr double kMostFilm_kg_per_m2 = 0.1;
+inline constexpr double kRunningDown_s = 600;
 
 struct Node {
   std::string name;             // "substrate warm 1", unique
@@ -48,7 +52,7 @@ struct Boundary {
   std::string name;
   double value_k = 293.15;       // used when the schedule is empty
   std::vector<double> hourly_k;  // hour h holds from h to h+1 in a straight line to the next; wraps
-  double vapour_kg_per_m3 = 0.0087;          // 20 degC at 50 %; used when the next is empty
+  double vapour_kg_per_m3 = 0.0087;           // 20 degC at 50 %; used when the next is empty
   std::vector<double> hourly_kg_per_m3 = {};  // as hourly_k, of the same length
 };
 

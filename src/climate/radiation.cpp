@@ -110,8 +110,8 @@ Eigen::MatrixXd exchange_areas(const Eigen::MatrixXd& views, const Eigen::Vector
   const Eigen::Index n = views.rows();
   const Eigen::VectorXd reflected = Eigen::VectorXd::Ones(n) - emissivity;
   const Eigen::MatrixXd struck = views * emissivity.asDiagonal();
-  // The first tiles that see none of each other, as those of one flat floor, are eliminated by hand:
-  // what is left to factorise is small however fine the floor is.
+  // The first tiles that see none of each other, as those of one flat floor, are eliminated by
+  // hand: what is left to factorise is small however fine the floor is.
   Eigen::Index m = 0;
   while (m < n && views.row(m).head(m + 1).isZero(0)) ++m;
   const Eigen::Index rest = n - m;
@@ -120,8 +120,7 @@ Eigen::MatrixXd exchange_areas(const Eigen::MatrixXd& views, const Eigen::Vector
   Eigen::MatrixXd absorbed(n, n);
   const Eigen::MatrixXd system =
       Eigen::MatrixXd::Identity(rest, rest) -
-      views.bottomRightCorner(rest, rest) * reflected.tail(rest).asDiagonal() -
-      from_rest * to_rest;
+      views.bottomRightCorner(rest, rest) * reflected.tail(rest).asDiagonal() - from_rest * to_rest;
   absorbed.bottomRows(rest) =
       system.partialPivLu().solve(struck.bottomRows(rest) + from_rest * struck.topRows(m));
   absorbed.topRows(m) = struck.topRows(m) + to_rest * absorbed.bottomRows(rest);

@@ -3,9 +3,9 @@
 // between gray diffuse surfaces.
 //
 // Sources: view factors: Howell, A Catalog of Radiation Heat Transfer Configuration Factors, C-11
-// and C-14; Incropera table 13.2. Exchange: Gebhart's absorption factors, which give the same as the
-// radiosity equations (Incropera 13.3) with one matrix for a geometry.
-// Checked by: tests/reference/radiation_test.cpp.
+// and C-14; Incropera table 13.2. Exchange: Gebhart's absorption factors, which give the same as
+// the radiosity equations (Incropera 13.3) with one matrix for a geometry. Checked by:
+// tests/reference/radiation_test.cpp.
 
 #include <Eigen/Dense>
 #include <vector>
@@ -23,10 +23,10 @@ double view_across_corner(double from_m, double to_m, double edge_m);
 
 /// An axis-parallel rectangle in space, one side of it seen: the tile of a box's face.
 struct Tile {
-  int normal_axis = 2;   // 0, 1, 2: perpendicular to x, y or z
+  int normal_axis = 2;  // 0, 1, 2: perpendicular to x, y or z
   bool faces_positive = true;
-  double position_m = 0;          // on the normal axis
-  double low_m[2] = {0, 0};       // on the two other axes, in order
+  double position_m = 0;     // on the normal axis
+  double low_m[2] = {0, 0};  // on the two other axes, in order
   double high_m[2] = {0, 0};
   double area_m2() const { return (high_m[0] - low_m[0]) * (high_m[1] - low_m[1]); }
 };

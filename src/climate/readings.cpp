@@ -162,6 +162,12 @@ void judge_humidity(const room::Day& day, const room::Enclosure& enclosure,
 
 }  // namespace
 
+const char* word_for(Standing standing) {
+  return standing == Standing::inside   ? "inside"
+         : standing == Standing::edging ? "edging"
+                                        : "outside";
+}
+
 std::optional<Key> key_for_place(std::string_view written) {
   const std::string place = lower(written);
   if (place == "warm side") return Key::warm_side_air;

@@ -13,6 +13,8 @@ namespace warmside::climate {
 /// A value against its range. Edging: inside, but within a tenth of the range's width of an end
 /// (our own choice).
 enum class Standing { inside, edging, outside };
+/// "inside", "edging", "outside".
+const char* word_for(Standing standing);
 
 /// For any linear quantity or a Temperature.
 template <class Q>

@@ -20,7 +20,9 @@ constexpr double kDay_s = 86400;
 constexpr double kLargestError_k = 0.2;
 constexpr double kShortestStep_s = 5;
 
-double inset_s(double h) { return std::min(0.25 * h, 1e-6); }
+double inset_s(double h) {
+  return std::min(0.25 * h, 1e-6);
+}
 
 /// One enclosure's share of a step.
 struct Member {
@@ -36,7 +38,8 @@ class RoomRunner {
   RoomRunner(const std::vector<const Network*>& enclosures, const Network& room,
              const RoomRunOptions& options)
       : room_net_(room), options_(options), room_(room, {true, true, true}) {
-    for (const Network* network : enclosures) members_.push_back(std::make_unique<Member>(*network));
+    for (const Network* network : enclosures)
+      members_.push_back(std::make_unique<Member>(*network));
     threads_ = std::clamp(options.threads, 1, std::max(1, static_cast<int>(members_.size())));
     set_room_clock(0);
     y_ = room_.start();
@@ -213,10 +216,12 @@ class RoomRunner {
     if (until - time_ > h_ && until - time_ < 1.5 * h_) h_ = (until - time_) / 2;
     while (true) {
       stages();
-      double error = 0.5 * h_ * (rate1_ + rate2_).head(room_net_.node_count()).cwiseAbs().maxCoeff();
+      double error =
+          0.5 * h_ * (rate1_ + rate2_).head(room_net_.node_count()).cwiseAbs().maxCoeff();
       for (const auto& member : members_) error = std::max(error, member->error_k);
       if (error <= kLargestError_k || h_ <= kShortestStep_s) {
-        if (error < kLargestError_k / 4) longest_s_ = std::min(2 * std::max(longest_s_, h_), options_.step_s);
+        if (error < kLargestError_k / 4)
+          longest_s_ = std::min(2 * std::max(longest_s_, h_), options_.step_s);
         break;
       }
       longest_s_ = h_ *= 0.5;
@@ -432,9 +437,10 @@ Result<RoomCourse> run_room(const std::vector<const Network*>& enclosures, const
       !(options.step_s >= 0.1 && options.step_s <= 600) || !(options.record_every_s >= 0) ||
       !(options.start_second_of_day >= 0 && options.start_second_of_day <= kDay_s) ||
       options.threads < 1 || options.threads > 64) {
-    return refuse("a run that cannot be",
-                  "more than 0 hours in steps of 0.1 to 600 s, from a second of the day, on 1 to 64 "
-                  "threads");
+    return refuse(
+        "a run that cannot be",
+        "more than 0 hours in steps of 0.1 to 600 s, from a second of the day, on 1 to 64 "
+        "threads");
   }
   return RoomRunner(enclosures, room, options).go();
 }

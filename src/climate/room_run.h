@@ -4,9 +4,9 @@
 // Each enclosure is a network whose boundary 0 is the room; the room is a network whose node 0 is
 // its air (build_room). One step solves all together: every enclosure gives its answer to a change
 // of the room's air, the room's few unknowns are solved with these, and the enclosures follow. The
-// result is that of one large network, at the price of many small ones, on as many threads as asked.
-// Thermostats act by their mean duty.
-// Checked by: tests/reference/room_run_test.cpp (the same room as one network).
+// result is that of one large network, at the price of many small ones, on as many threads as
+// asked. Thermostats act by their mean duty. Checked by: tests/reference/room_run_test.cpp (the
+// same room as one network).
 
 #include <functional>
 #include <string>
@@ -28,16 +28,16 @@ struct RoomRunOptions {
 };
 
 struct RoomCourse {
-  std::vector<double> time_s;            // of the records
-  std::vector<double> air_k;             // of the room
+  std::vector<double> time_s;  // of the records
+  std::vector<double> air_k;   // of the room
   std::vector<double> air_kg_per_m3;
   /// Per enclosure, then the room itself.
   struct Member {
-    std::vector<double> sensor_k;  // [record * sensors + s]
+    std::vector<double> sensor_k;          // [record * sensors + s]
     std::vector<double> vapour_kg_per_m3;  // [record * air volumes + v]
-    std::vector<double> energy_j;  // per heater
-    std::vector<double> end_k;     // nodes
-    double drawn_kg = 0;           // evaporated from beneath: what had to be poured
+    std::vector<double> energy_j;          // per heater
+    std::vector<double> end_k;             // nodes
+    double drawn_kg = 0;                   // evaporated from beneath: what had to be poured
   };
   std::vector<Member> members;
   double reached_s = 0;

@@ -25,12 +25,14 @@ constexpr double kSmallShare = 2e-3;
 constexpr int kManySlopes = 40;
 /// Factors serve while a step leaves less than this share of the imbalance.
 constexpr double kServes = 0.25;
-/// Thermostats are looked at when no node is further out of balance.
+/// Thermostats are looked at when no node is further out of balance, or after so many steps: on a
+/// piece of its law that does not hold, a heater may have to give a power that leads far away.
 constexpr double kFirst_w = 1e-3;
+constexpr int kFirstIterations = 8;
 
-/// Newton's steps: x with -J x = rates, or nearly. Small networks: dense factors of the slopes. Large
-/// ones: the many nodes with few neighbours, whose slopes are symmetric, are factorised once; air,
-/// walls, vapour and thermostats are a small border, taken as it is at every step.
+/// Newton's steps: x with -J x = rates, or nearly. Small networks: dense factors of the slopes.
+/// Large ones: the many nodes with few neighbours, whose slopes are symmetric, are factorised once;
+/// air, walls, vapour and thermostats are a small border, taken as it is at every step.
 class Steps {
  public:
   Steps(const Equations& equations, int size) : equations_(equations), size_(size) {}
@@ -113,8 +115,7 @@ class Steps {
       if (e.row < size_ && e.column < size_) ++count[static_cast<std::size_t>(e.row)];
     }
     const auto on_border = [&](int i) {
-      return i >= equations_.net().node_count() ||
-             count[static_cast<std::size_t>(i)] > kManySlopes;
+      return i >= equations_.net().node_count() || count[static_cast<std::size_t>(i)] > kManySlopes;
     };
     place_.resize(static_cast<std::size_t>(size_));
     for (int i = 0; i < size_; ++i) {
@@ -127,8 +128,8 @@ class Steps {
   }
 
   /// Slopes by their places. A heater's power p stands between its sensor and the nodes it warms:
-  /// the rows of what heaters give tell p's slopes, and the nodes' rows take p by its shares in place
-  /// of the slopes by the sensor.
+  /// the rows of what heaters give tell p's slopes, and the nodes' rows take p by its shares in
+  /// place of the slopes by the sensor.
   template <class Put>
   void each_slope(const std::vector<Entry>& slopes, Put put) const {
     for (const Entry& e : slopes) {
@@ -185,8 +186,9 @@ class Seeker {
     bool fits = false;
     for (int round = 0; round < 10 + 4 * heaters; ++round) {
       // Which piece of each thermostat's law holds shows long before the last digit does.
-      newton(fits || heaters == 0 ? options_.tolerance_w : std::max(kFirst_w, options_.tolerance_w));
       const bool last = fits || heaters == 0;
+      newton(last ? options_.tolerance_w : std::max(kFirst_w, options_.tolerance_w),
+             last ? options_.most_iterations : kFirstIterations);
       fits = true;
       for (int h = 0; h < heaters; ++h) {
         if (!equations_.graded(h) || options_.stuck_on) continue;
@@ -241,13 +243,13 @@ class Seeker {
     return true;
   }
 
-  void newton(double tolerance_w) {
+  void newton(double tolerance_w, int most_iterations) {
     equations_.rates(y_, rate_, tally_);
     // A little conductance to where each node is keeps the first steps from leaping; it fades.
     double damping = 1;
     double before = imbalance();
-    for (; iterations_ < options_.most_iterations && before >= tolerance_w;
-         ++iterations_) {
+    const int last = std::min(options_.most_iterations, iterations_ + most_iterations);
+    for (; iterations_ < last && before >= tolerance_w; ++iterations_) {
       if (!renew(damping > 1e-3 ? damping : 0)) return;
       VectorXd step = steps_.solve(rate_);
       const double longest = step.head(equations_.net().node_count()).cwiseAbs().maxCoeff();
@@ -271,10 +273,10 @@ class Seeker {
       damping = factor == 1 ? damping * 0.1 : std::min(damping * 10 + 1e-3, 10.0);
       // Factors that no longer serve are made anew where we are now, the border's first.
       const Renew last = next_;
-      next_ = after < kServes * before   ? Renew::nothing
-              : last == Renew::nothing   ? Renew::border
-              : last == Renew::border    ? Renew::all
-                                         : Renew::border;
+      next_ = after < kServes * before ? Renew::nothing
+              : last == Renew::nothing ? Renew::border
+              : last == Renew::border  ? Renew::all
+                                       : Renew::border;
       before = after;
     }
   }
@@ -285,10 +287,10 @@ class Seeker {
         worst_ < net.node_count()
             ? net.nodes[static_cast<std::size_t>(worst_)].name
             : "the vapour of " +
-                  net.nodes[static_cast<std::size_t>(
-                                net.air[static_cast<std::size_t>(
-                                            worst_ - equations_.vapour_state(0))]
-                                    .node)]
+                  net
+                      .nodes[static_cast<std::size_t>(
+                          net.air[static_cast<std::size_t>(worst_ - equations_.vapour_state(0))]
+                              .node)]
                       .name;
     return {ProblemCode::out_of_range,
             fmt::format("no steady state found in {} iterations; {:.3g} W are left at {}",
@@ -326,10 +328,10 @@ class Seeker {
     const double latent = kVapourHeat_j_per_kg * state.evaporated_kg_per_s;
     state.heat_balance_error =
         std::fabs(state.power_w - state.lost_w - latent) / std::max({state.power_w, passed, 1.0});
-    state.water_balance_error =
-        net.air.empty() ? 0
-                        : std::fabs(state.evaporated_kg_per_s - carried) /
-                              std::max({water, std::fabs(state.drawn_kg_per_s), 1e-9});
+    state.water_balance_error = net.air.empty()
+                                    ? 0
+                                    : std::fabs(state.evaporated_kg_per_s - carried) /
+                                          std::max({water, std::fabs(state.drawn_kg_per_s), 1e-9});
     return state;
   }
 

@@ -34,7 +34,7 @@ struct SteadyOptions {
 struct SteadyState {
   std::vector<double> node_k;
   std::vector<double> sensor_k;
-  std::vector<double> duty;  // per heater, 0..1
+  std::vector<double> duty;              // per heater, 0..1
   std::vector<double> vapour_kg_per_m3;  // per air volume
   double power_w = 0;                    // of all heaters
   double lost_w = 0;                     // to all boundaries
@@ -42,7 +42,8 @@ struct SteadyState {
   double drawn_kg_per_s = 0;             // of it from beneath: what has to be poured
   double run_off_kg_per_s = 0;           // dew that runs down
   int iterations = 0;
-  /// |power - lost - latent| against the larger of power and the heat that passes between boundaries.
+  /// |power - lost - latent| against the larger of power and the heat that passes between
+  /// boundaries.
   double heat_balance_error = -1;  // -1: not computed
   /// |evaporated - carried out| against the water that moves.
   double water_balance_error = -1;
@@ -71,13 +72,13 @@ struct Course {
   int width = 0;
   std::vector<double> vapour_kg_per_m3;  // [k * air volumes + v]
   std::vector<double> duty_now;          // [k * heaters + h]: at record k
-  std::vector<double> duty;      // mean over the run, per heater
-  std::vector<double> energy_j;  // per heater
-  std::vector<int> switches;     // on -> off or off -> on, per heater
-  std::vector<double> end_k;     // nodes
-  std::vector<double> end_kg_per_m3;  // air volumes
-  double lost_j = 0;             // to all boundaries
-  double stored_j = 0;           // gained by the nodes
+  std::vector<double> duty;              // mean over the run, per heater
+  std::vector<double> energy_j;          // per heater
+  std::vector<int> switches;             // on -> off or off -> on, per heater
+  std::vector<double> end_k;             // nodes
+  std::vector<double> end_kg_per_m3;     // air volumes
+  double lost_j = 0;                     // to all boundaries
+  double stored_j = 0;                   // gained by the nodes
   /// The largest |given - lost - stored| over any step, against the heat moved in the run.
   double heat_balance_error = -1;
   double evaporated_kg = 0;  // from all liquid, less dew

@@ -96,8 +96,7 @@ Stepper::Factor& Stepper::factor_for(double h) {
 
 void Stepper::prepare(double h, int hub_heat, int hub_vapour) {
   const auto nodes = equations.net().node_count();
-  const bool fresh = slopes_age_ >= 0 && slopes_age_ < kMostSteps &&
-                     kinks_ == equations.kinks(y) &&
+  const bool fresh = slopes_age_ >= 0 && slopes_age_ < kMostSteps && kinks_ == equations.kinks(y) &&
                      (y - slopes_at_).head(nodes).cwiseAbs().maxCoeff() < kMostMoved_k;
   if (!fresh) make_slopes();
   ++slopes_age_;
@@ -141,7 +140,9 @@ void Stepper::add_outside(const Vector& rate, double sign, Vector& right, Vector
   for (const Equations::Entry& e : tally_outer_) tally[e.row] += scale * e.value * rate[e.column];
 }
 
-const Stepper::Vector& Stepper::by_hub(int column) const { return now_->by_hub[column]; }
+const Stepper::Vector& Stepper::by_hub(int column) const {
+  return now_->by_hub[column];
+}
 const Stepper::Vector& Stepper::tally_by_hub(int column) const {
   return now_->tally_by_hub[column];
 }

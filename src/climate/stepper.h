@@ -8,8 +8,9 @@
 //     (D - gamma h A) k2 = f(y + h k1, t + h) - 2 D k1 - gamma h B b'
 //     y' = y + h (3 k1 + k2) / 2
 // It keeps order 2 whatever A is, so the slopes and their factors serve many steps; they are made
-// anew when a heater enters or leaves the line of its law and when the state has moved. What crosses
-// the edge is integrated by the same formula with the same A, so balances close to rounding.
+// anew when a heater enters or leaves the line of its law and when the state has moved. What
+// crosses the edge is integrated by the same formula with the same A, so balances close to
+// rounding.
 
 #include <Eigen/Dense>
 #include <memory>

@@ -71,8 +71,8 @@ class Runner {
   /// just turn, and rounding would choose the side.
   static double inset_s(double h) { return std::min(0.25 * h, 1e-6); }
 
-  /// The next moment at which a timer switches, a set point bends, the weather's line bends or water
-  /// is sprayed.
+  /// The next moment at which a timer switches, a set point bends, the weather's line bends or
+  /// water is sprayed.
   double next_event() const {
     double next = 1e300;
     const double now = second_of_day(time_);
@@ -98,7 +98,8 @@ class Runner {
     return next;
   }
 
-  /// Adds what is sprayed at this moment to the films. What is due at the very end is the next run's.
+  /// Adds what is sprayed at this moment to the films. What is due at the very end is the next
+  /// run's.
   void mist(double time) {
     if (time > options_.hours * 3600 - 1e-6) return;
     const double now = second_of_day(time + 1e-6);
@@ -242,7 +243,8 @@ class Runner {
       // The cubic of the sensor through the step's ends, less the set point's straight line.
       const double a = equations_.sensor_k(sensor, stepper_.y);
       const double b = equations_.sensor_k(sensor, step_.y);
-      const double slope_a = h * equations_.sensor_rate(sensor, f0_.cwiseQuotient(stepper_.capacity));
+      const double slope_a =
+          h * equations_.sensor_rate(sensor, f0_.cwiseQuotient(stepper_.capacity));
       const double slope_b =
           h * equations_.sensor_rate(sensor, f_end_.cwiseQuotient(stepper_.capacity));
       const double from = wanted0_[at(heater)], to = equations_.clock.wanted_k[at(heater)];
@@ -262,7 +264,8 @@ class Runner {
   }
 
   static double hermite(double a, double slope_a, double b, double slope_b, double u) {
-    const double rise = b - a, p2 = 3 * rise - 2 * slope_a - slope_b, p3 = slope_a + slope_b - 2 * rise;
+    const double rise = b - a, p2 = 3 * rise - 2 * slope_a - slope_b,
+                 p3 = slope_a + slope_b - 2 * rise;
     return a + u * (slope_a + u * (p2 + u * p3));
   }
 
@@ -330,8 +333,8 @@ class Runner {
     const double latent = kVapourHeat_j_per_kg * evaporated;
     worst_j_ = std::max(worst_j_, std::fabs(given - out - latent - stored_heat()));
     moved_j_ += moved + std::fabs(latent);
-    const double film_in = -(evaporated - step_.tally[equations_.drawn()]) -
-                           step_.tally[equations_.run_off()];
+    const double film_in =
+        -(evaporated - step_.tally[equations_.drawn()]) - step_.tally[equations_.run_off()];
     worst_kg_ = std::max({worst_kg_, std::fabs(evaporated - vapour_out - stored_vapour()),
                           std::fabs(film_in - stored_film())});
     moved_kg_ += water + std::fabs(evaporated);

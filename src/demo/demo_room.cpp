@@ -157,6 +157,7 @@ class RoomMaker {
     room_.info.zone = "Europe/Oslo";
     room_.info.units = UnitSystem::metric;
     room_.info.vulnerable_person = Answer::no;
+    room_.info.electricity_price = 1.2;
     add(room_.keepers, "keeper").role = KeeperRole::keeper;
     add(room_.keepers, "sitter").role = KeeperRole::sitter;
   }
@@ -303,9 +304,9 @@ class RoomMaker {
   void make_heat() {
     using enum ThermostatKind;
     const char* warm = "warm side";
-    thermostat("thermostat-rack-a-1", pulse_proportional, "rack-a-1", warm, "28C", "22C",
+    thermostat("thermostat-rack-a-1", pulse_proportional, "rack-a-1", warm, "27C", "22C",
                "socket-rack-a");
-    thermostat("thermostat-rack-a-2", pulse_proportional, "rack-a-2", warm, "28C", "22C",
+    thermostat("thermostat-rack-a-2", pulse_proportional, "rack-a-2", warm, "27C", "22C",
                "socket-rack-a");
     thermostat("thermostat-rack-a-3", pulse_proportional, "rack-a-3", warm, "30C", "25C",
                "socket-rack-a");
@@ -316,25 +317,25 @@ class RoomMaker {
     thermostat("thermostat-skink", dimming, "skink-table", warm, "30C", "20C", "socket-skink");
     thermostat("thermostat-tortoise", dimming, "tortoise-table", warm, "29C", "16C",
                "socket-tortoise");
-    thermostat("thermostat-room", on_off, "", "middle of the room, 1.5 m up", "21C", "19C",
+    thermostat("thermostat-room", on_off, "", "middle of the room, 1.5 m up", "23C", "20C",
                "socket-heater");
 
-    sides(heater("mat-rack-a-1", HeaterKind::mat, "rack-a-1", "under the floor, left third", "28W",
+    sides(heater("panel-rack-a-1", HeaterKind::panel, "rack-a-1", "ceiling, left half", "80W",
                  "thermostat-rack-a-1"),
-          "50cm", "28cm");
-    sides(heater("mat-rack-a-2", HeaterKind::mat, "rack-a-2", "under the floor, left third", "28W",
+          "60cm", "30cm");
+    sides(heater("panel-rack-a-2", HeaterKind::panel, "rack-a-2", "ceiling, left half", "80W",
                  "thermostat-rack-a-2"),
-          "50cm", "28cm");
-    sides(heater("panel-rack-a-3", HeaterKind::panel, "rack-a-3", "ceiling, left half", "60W",
+          "60cm", "30cm");
+    sides(heater("panel-rack-a-3", HeaterKind::panel, "rack-a-3", "ceiling, left half", "120W",
                  "thermostat-rack-a-3"),
-          "45cm", "30cm");
-    heater("cable-rack-b-1", HeaterKind::cable, "rack-b-1", "behind the cork, left", "25W",
+          "60cm", "40cm");
+    heater("projector-rack-b-1", HeaterKind::projector, "rack-b-1", "on the lid, left", "75W",
            "thermostat-rack-b-1");
-    heater("cable-rack-b-2", HeaterKind::cable, "rack-b-2", "behind the cork, left", "25W",
+    heater("projector-rack-b-2", HeaterKind::projector, "rack-b-2", "on the lid, left", "75W",
            "thermostat-rack-b-2");
     Heater& mat = heater(kMatWithoutThermostat, HeaterKind::mat, "quarantine-1",
-                         "under the floor, left third", "20W", "");
-    sides(mat, "42cm", "28cm");
+                         "under the floor, left half", "40W", "");
+    sides(mat, "58cm", "40cm");
     mat.socket = id<SocketId>("socket-quarantine");
     heater("heater-room", HeaterKind::room_heater, "", "beside the stairs", "1500W",
            "thermostat-room");

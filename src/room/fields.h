@@ -34,8 +34,8 @@ concept OwnText = requires(const T& value, std::string_view text) {
 /// A type whose fields are written as text.
 template <class T>
 concept TextField = IsId<T>::value || Worded<T> || Quantity<T> || IsRange<T>::value ||
-                    std::same_as<T, Construction> || OwnText<T> || std::same_as<T, TimeOfDay> ||
-                    std::same_as<T, Date>;
+    std::same_as<T, Construction> || OwnText<T> || std::same_as<T, TimeOfDay> ||
+    std::same_as<T, Date>;
 
 template <TextField T>
 std::string field_text(const T& value, UnitSystem units) {
@@ -45,8 +45,7 @@ std::string field_text(const T& value, UnitSystem units) {
     return value.text(units);
   } else if constexpr (Worded<T>) {
     return std::string(word(value));
-  } else if constexpr (Quantity<T> || IsRange<T>::value ||
-                       std::same_as<T, Construction>) {
+  } else if constexpr (Quantity<T> || IsRange<T>::value || std::same_as<T, Construction>) {
     return to_text(value, units);
   } else {
     return to_text(value);

@@ -83,6 +83,7 @@ struct RoomInfo {
   std::string zone = "UTC";
   UnitSystem units = UnitSystem::metric;
   Answer vulnerable_person = Answer::unknown;
+  std::optional<double> electricity_price;
   bool operator==(const RoomInfo&) const = default;
 
   template <class Self, class Visitor>
@@ -95,6 +96,7 @@ struct RoomInfo {
     v("units", Need::may, r.units, "how people here type and read");
     v("vulnerable_person", Need::may, r.vulnerable_person,
       "whether a child under 5, someone over 65 or someone with weak immunity lives in the home");
+    v("electricity_price", Need::may, r.electricity_price, "of a kilowatt-hour, in your currency");
   }
 };
 

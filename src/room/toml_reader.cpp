@@ -1,6 +1,6 @@
-#include "room/toml_reader_internal.h"
-
 #include <algorithm>
+
+#include "room/toml_reader_internal.h"
 
 namespace warmside::room {
 namespace {

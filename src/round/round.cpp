@@ -6,6 +6,7 @@
 #include <map>
 #include <tuple>
 
+#include "climate/computed.h"
 #include "climate/readings.h"
 #include "health/mass_loss.h"
 #include "light/lamp_readings.h"
@@ -167,8 +168,9 @@ std::vector<std::string> cautions_for(const room::Room& room) {
 }  // namespace
 
 std::span<const Finder> all_finders() {
-  static const std::vector<Finder> finders{health::findings, climate::findings, light::findings,
-                                           safety::findings, stores::findings};
+  static const std::vector<Finder> finders{health::findings,           climate::findings,
+                                           climate::computed_findings, light::findings,
+                                           safety::findings,           stores::findings};
   return finders;
 }
 

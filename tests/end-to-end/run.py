@@ -15,6 +15,7 @@ import check_chicks
 import check_contract
 import check_demo
 import check_air
+import check_climate
 import check_dilutions
 import check_jot
 import check_scenarios
@@ -22,7 +23,7 @@ import check_schemas
 from harness import Bench, Failure, KnownGap
 
 MODULES = (check_schemas, check_scenarios, check_contract, check_jot, check_demo, check_chicks,
-           check_dilutions, check_air)
+           check_dilutions, check_air, check_climate)
 
 
 def main():

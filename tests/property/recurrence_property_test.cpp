@@ -366,7 +366,8 @@ RC_GTEST_PROP(FeedingProperty, NeverInBrumationNorInAShedThatForbidsIt, ()) {
   std::map<std::string, std::pair<EntryKind, bool>> planted;  // and whether it may feed in shed
   for (const room::Animal& animal : room.animals) {
     const auto kind = *rc::gen::element(EntryKind::brumation_started, EntryKind::in_shed);
-    const Instant at = now - Duration::days(*rc::gen::inRange(0, 21));
+    // At least a day ago: at noon in Oslo it is tomorrow already in Apia.
+    const Instant at = now - Duration::days(*rc::gen::inRange(1, 21));
     entries.push_back(entry(n++, kind, room::subject_of(animal), at));
     // Nothing later may end it.
     std::erase_if(entries, [&](const Entry& e) {

@@ -2,7 +2,13 @@
 
 #include <array>
 #include <cmath>
+#include <fstream>
 #include <random>
+#include <sstream>
+#include <stdexcept>
+
+#include "climate/case_file.h"
+#include "climate/enclosure_network.h"
 
 namespace warmside::climate {
 namespace {
@@ -116,7 +122,7 @@ ClimateCase hysteresis() {
   panel.sensor = 0;
   panel.set_point = {{{0, kZero_k + 28}}};
   panel.band_k = 1;
-  return {"hysteresis", net, 0, true};
+  return {"hysteresis", net, 0, true, 2, 0.5};
 }
 
 /// Weather by the hour, a night set point with ramps, a lamp on a timer; starts at 05:00.
@@ -145,6 +151,16 @@ ClimateCase day_and_night() {
   return {"day_and_night", net, 5 * 3600, false};
 }
 
+/// An enclosure of tests/data/cases, as it is solved for years.
+ClimateCase enclosure(const std::string& name, bool switched, double circuit_step_s) {
+  const std::string path = std::string(WARMSIDE_SOURCE) + "/tests/data/cases/" + name + ".toml";
+  std::ostringstream text;
+  text << std::ifstream(path).rdbuf();
+  const auto found = read_case_file(text.str(), path);
+  if (!found) throw std::runtime_error(path + ": " + found.problem().front().what);
+  return {name, build_network(*found, zonal_resolution()).network, 0, switched, 1, circuit_step_s};
+}
+
 }  // namespace
 
 std::vector<ClimateCase> climate_cases() {
@@ -152,20 +168,18 @@ std::vector<ClimateCase> climate_cases() {
           {"two_zones", two_zones(30), 0, false},
           thirty_two(),
           hysteresis(),
-          day_and_night()};
+          day_and_night(),
+          enclosure("mat_tank", true, 1),
+          enclosure("frog_terrarium", false, 5)};
 }
 
-Course solve(const ClimateCase& one, double step_s) {
+Course solve(const ClimateCase& one, double step_s, double record_every_s) {
   RunOptions options;
   options.hours = 24;
   options.step_s = step_s;
-  options.record_every_s = 60;
+  options.record_every_s = record_every_s;
   options.start_second_of_day = one.start_second_of_day;
   return run(one.network, options).value();
-}
-
-double fine_step_s(const ClimateCase& one) {
-  return one.switched ? 2 : 5;
 }
 
 }  // namespace warmside::climate

@@ -231,10 +231,10 @@ TEST(ConvectionReference, EndsOfRanges) {
   EXPECT_DOUBLE_EQ(rayleigh(300, 300, 0.5), 0);
 }
 
-// The solver's coefficients against what they stand for: Churchill & Chu over the wall within 7 % at
-// 1 to 10 K on 0.2 to 1 m; a layer heated from below, as two equal films in series, within 4 % of
-// Hollands, Raithby & Konicek 1975 at 2 to 20 K on 0.3 to 0.6 m; stable 0.76 of Walton 1983 (TARP),
-// 1.810 / (1.382 + 1).
+// The solver's coefficients against what they stand for: Churchill & Chu over the wall within 7 %
+// at 1 to 10 K on 0.2 to 1 m; a layer heated from below, as two equal films in series, within 4 %
+// of Hollands, Raithby & Konicek 1975 at 2 to 20 K on 0.3 to 0.6 m; stable 0.76 of Walton 1983
+// (TARP), 1.810 / (1.382 + 1).
 TEST(ConvectionReference, SurfacesOfABox) {
   for (const double height : {0.2, 0.3, 0.45, 0.6, 1.0}) {
     for (const double dt : {1.0, 2.0, 3.0, 5.0, 10.0}) {

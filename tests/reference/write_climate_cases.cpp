@@ -1,6 +1,6 @@
 // Writes each case of climate_cases.h into a folder: NAME.cir for the circuit simulator, NAME.csv
-// with our temperatures, degC, and NAME.sums with our duty, energy and switchings. For
-// spice_check.py.
+// with our temperatures, degC, and vapour, g/m3, and NAME.sums with our duty, energy and
+// switchings. For spice_check.py.
 //
 //     write_climate_cases FOLDER
 
@@ -21,10 +21,14 @@ void write(const ClimateCase& one, const std::string& folder) {
   options.output_file = one.name + ".txt";
   // ngspice moves a switch on the voltage it predicts, a little before the end of the band; the
   // less the shorter its steps are (spice_check.py).
-  options.largest_step_s = one.switched ? 0.5 : 5;
+  options.largest_step_s = one.circuit_step_s;
+  options.truncation_factor = 7;
+  // Where contacts switch, the ends of ranges are compared; a heater's own node turns sharply
+  // there.
+  options.print_every_s = one.switched ? 5 : 60;
   std::ofstream(folder + "/" + one.name + ".cir") << spice_netlist(one.network, options);
 
-  const Course course = solve(one, fine_step_s(one));
+  const Course course = solve(one, one.fine_step_s, options.print_every_s);
   std::ofstream table(folder + "/" + one.name + ".csv");
   for (std::size_t k = 0; k < course.time_s.size(); ++k) {
     table << fmt::format("{}", course.time_s[k]);
@@ -33,6 +37,10 @@ void write(const ClimateCase& one, const std::string& folder) {
                            course.temperature_k[k * static_cast<std::size_t>(course.width) +
                                                 static_cast<std::size_t>(i)] -
                                273.15);
+    }
+    const std::size_t volumes = one.network.air.size();
+    for (std::size_t v = 0; v < volumes; ++v) {
+      table << fmt::format(",{:.9f}", 1000 * course.vapour_kg_per_m3[k * volumes + v]);
     }
     table << '\n';
   }

@@ -1,5 +1,6 @@
-// The tables of docs/room-file.md and docs/notebook.md are what the program's own lists say. With
-// WARMSIDE_WRITE_DOCS=1 in the environment the tables are written anew instead of compared.
+// The tables of docs/room-file.md, docs/case-file.md and docs/notebook.md are what the program's
+// own lists say. With WARMSIDE_WRITE_DOCS=1 in the environment the tables are written anew instead
+// of compared.
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>
@@ -7,6 +8,7 @@
 #include <cstdlib>
 #include <fstream>
 
+#include "climate/enclosure_case.h"
 #include "room/entry.h"
 #include "room/fields.h"
 #include "room/records.h"
@@ -64,6 +66,8 @@ std::string form_of() {
     return "date";
   } else if constexpr (std::same_as<T, TimeOfDay>) {
     return "time of day";
+  } else if constexpr (std::same_as<T, climate::Span>) {
+    return "length, or from..to";
   } else {
     static_assert(std::same_as<T, Construction>);
     return "layers";
@@ -90,6 +94,21 @@ TEST(Documentation, TheRoomFilesPageListsEveryField) {
     tables += table_of<Record>(fmt::format("[[{}]]", Record::kWord));
   });
   expect_part("room-file.md", "fields", tables);
+}
+
+TEST(Documentation, TheCaseFilesPageListsEveryField) {
+  using namespace climate;
+  const auto one = [](auto part) {
+    return table_of<decltype(part)>(fmt::format("[{}]", part.kWord));
+  };
+  const auto many = [](auto part) {
+    return table_of<decltype(part)>(fmt::format("[[{}]]", part.kWord));
+  };
+  expect_part("case-file.md", "fields",
+              one(CaseSize{}) + one(CaseFaces{}) + one(CaseSubstrate{}) + one(CaseOpenings{}) +
+                  one(CaseRoom{}) + one(CaseDish{}) + many(CaseBody{}) + many(CaseProbe{}) +
+                  many(CaseThermostat{}) + many(CaseHeater{}) + many(CaseMisting{}) +
+                  many(CaseNeighbour{}));
 }
 
 TEST(Documentation, TheNotebooksPageListsEveryKindOfEntry) {

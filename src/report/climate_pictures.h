@@ -1,0 +1,113 @@
+#pragma once
+// Pictures of the warmth in an enclosure, as PNG and as SVG: a map of the floor, a map of a
+// section, the scale with the wanted ranges, and the temperatures through a day.
+//
+// Made for a phone: one column, large dark text on white. Nothing depends on colour: lines of equal
+// temperature carry their numbers, the edges of the preferred ranges are heavy lines with small
+// ticks that point inwards, and the lines of a day differ in their dashes and bear their names.
+//
+// It draws what it is given and knows nothing of enclosures or models. The text is drawn in the
+// font DejaVu Sans; letters that it lacks appear as boxes, and text that runs from right to left
+// is not set properly. Equal input gives equal bytes on one machine.
+// Checked by: tests/unit/report/climate_pictures_test.cpp.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/quantity.h"
+
+namespace warmside::report {
+
+/// Temperatures on a grid of rectangles; no edges and no values: left out of the picture.
+/// On the picture x runs to the right and y upwards, both to the same scale. Between the middles of
+/// the rectangles the temperature is drawn as running evenly (bilinear).
+struct Plane {
+  std::vector<double> x_edges_m;  // ascending, one more than columns; -100..100
+  std::vector<double> y_edges_m;  // ascending, one more than rows; row 0 is the lowest
+  std::vector<double> value_c;    // [row * columns + column], degC, -100..200; NaN: nothing there
+  std::string title;              // "Floor, seen from above"
+  std::string x_label, y_label;   // "left to right"; the unit is added
+};
+
+/// A thing on a plane. With a size: its outline, dashed. Without: a probe, a cross at the place.
+/// What lies outside the plane is drawn at the nearest edge.
+struct Mark {
+  double x_m = 0, y_m = 0;  // the left lower corner, or the place of the probe
+  double width_m = 0, height_m = 0;
+  std::string name;
+};
+
+/// A wanted range, such as 32 to 36 degC for basking. The numbers are added to the name.
+struct Band {
+  std::string name;  // "basking"
+  double low_c = 0, high_c = 0;
+  bool preferred = false;  // its edges are drawn on the maps
+};
+
+/// Temperatures through a day; no hours and no lines: left out of the picture.
+struct DayStrip {
+  struct Line {
+    std::string name;
+    std::vector<double> value_c;  // one for each hour, degC; NaN: unknown, a gap
+  };
+  std::string title = "Through the day";
+  std::vector<double> hour;  // ascending, 0..24
+  std::vector<Line> lines;   // at most 6
+  std::vector<Band> bands;   // shaded
+};
+
+/// All of one picture. The colours span the temperatures of both maps and the bands, so that a
+/// colour means the same in both.
+struct ClimatePicture {
+  std::string title, subtitle;
+  Plane plan;
+  std::vector<Mark> plan_marks;  // at most 50
+  Plane section;
+  std::vector<Mark> section_marks;
+  std::vector<Band> bands;  // at most 8
+  DayStrip day;
+  /// Where the colours end, degC: hotter places, as close under a lamp, take the last one.
+  std::optional<double> hottest_colour_c;
+  UnitSystem units = UnitSystem::metric;
+};
+
+constexpr int kPictureWidth_px = 1080;
+
+/// The picture in a file format; its height follows from what is in it.
+/// width_px: 200..8000; text is at least 26 px high at 1080 and grows and shrinks with the width.
+/// Problem: edges that do not ascend, counts that do not match, a number that is none, more than
+/// 4 million rectangles in a plane, nothing to draw. Throws MachineFailure when memory runs out.
+Result<std::string> as_png(const ClimatePicture& picture, int width_px = kPictureWidth_px);
+/// The same; the maps inside are images of fixed fineness, all else is lines. Carries its content
+/// in words as well, for readers that speak.
+Result<std::string> as_svg(const ClimatePicture& picture, int width_px = kPictureWidth_px);
+
+/// A colour on a screen: sRGB (IEC 61966-2-1), each 0..1.
+struct Colour {
+  double red = 0, green = 0, blue = 0;
+};
+
+/// The colour of a place on the scale, from 0 (cold, dark blue) to 1 (hot, light yellow); others
+/// are taken as the nearer end. Equal steps look equally large: the path is a helix in OKLab, so
+/// that lightness rises evenly and every step has the same length.
+/// Source: B. Ottosson, A perceptual color space for image processing, 2020 (OKLab); the helix and
+/// its numbers are ours, chosen inside sRGB.
+Colour heat_colour(double share);
+
+struct Point {
+  double x = 0, y = 0;
+};
+
+/// A line of equal temperature, in m. Warmer places lie to its left.
+struct Contour {
+  std::vector<Point> points;
+  bool closed = false;  // the last point joins the first
+};
+
+/// The lines where a well-formed plane has the temperature `level_c`, by marching squares between
+/// the middles of the rectangles; they run on to the rim of the plane and end where nothing is.
+/// A plane of more than 300 rows or columns is thinned to that first.
+std::vector<Contour> contours_of(const Plane& plane, double level_c);
+
+}  // namespace warmside::report

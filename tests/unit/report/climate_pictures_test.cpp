@@ -1,0 +1,749 @@
+// Pictures of the warmth in an enclosure: the colours, the lines of equal temperature, what stands
+// where in the picture, and what is refused.
+
+#include "report/climate_pictures.h"
+
+#include <cairo.h>
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <functional>
+#include <limits>
+#include <random>
+#include <set>
+
+namespace warmside::report {
+namespace {
+
+using testing::HasSubstr;
+using testing::Not;
+using testing::StartsWith;
+
+constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+
+std::vector<double> even_edges(double length_m, int count) {
+  std::vector<double> edges;
+  for (int i = 0; i <= count; ++i) edges.push_back(length_m * i / count);
+  return edges;
+}
+
+/// A plane whose rectangles hold what `value` says of their middles.
+Plane plane_of(double width_m, int columns, double height_m, int rows,
+               const std::function<double(double, double)>& value) {
+  Plane plane{
+      even_edges(width_m, columns), even_edges(height_m, rows), {}, "Floor", "across", "up"};
+  for (int row = 0; row < rows; ++row)
+    for (int column = 0; column < columns; ++column)
+      plane.value_c.push_back(
+          value(width_m * (column + 0.5) / columns, height_m * (row + 0.5) / rows));
+  return plane;
+}
+
+/// 90 cm x 45 cm, from 34 degC on the left to 24 degC on the right.
+ClimatePicture warm_left() {
+  ClimatePicture picture;
+  picture.title = "Enclosure 3";
+  picture.plan = plane_of(0.9, 90, 0.45, 45, [](double x, double) { return 34 - 10 * x / 0.9; });
+  return picture;
+}
+
+// ---- Colours ------------------------------------------------------------------------------------
+
+struct Lab {
+  double lightness, a, b;
+};
+
+double linear(double srgb) {
+  return srgb <= 0.04045 ? srgb / 12.92 : std::pow((srgb + 0.055) / 1.055, 2.4);
+}
+
+/// Ottosson 2020, linear_srgb_to_oklab: the other direction than the code under test.
+Lab oklab(const Colour& colour) {
+  const double r = linear(colour.red), g = linear(colour.green), b = linear(colour.blue);
+  const double l = std::cbrt(0.4122214708 * r + 0.5363325363 * g + 0.0514459929 * b);
+  const double m = std::cbrt(0.2119034982 * r + 0.6806995451 * g + 0.1073969566 * b);
+  const double s = std::cbrt(0.0883024619 * r + 0.2817188376 * g + 0.6299787005 * b);
+  return {0.2104542553 * l + 0.7936177850 * m - 0.0040720468 * s,
+          1.9779984951 * l - 2.4285922050 * m + 0.4505937099 * s,
+          0.0259040371 * l + 0.7827717662 * m - 0.8086757660 * s};
+}
+
+constexpr int kSteps = 256;
+
+TEST(HeatColour, LightnessRisesInEvenSteps) {
+  // The published matrices and their inverses agree to about 1e-7.
+  double before = oklab(heat_colour(0)).lightness;
+  const double step = (oklab(heat_colour(1)).lightness - before) / kSteps;
+  EXPECT_GT(step * kSteps, 0.5);
+  for (int i = 1; i <= kSteps; ++i) {
+    const double now = oklab(heat_colour(static_cast<double>(i) / kSteps)).lightness;
+    EXPECT_NEAR(now - before, step, 1e-3 * step) << i;
+    before = now;
+  }
+}
+
+TEST(HeatColour, NeighboursLieEquallyFarApart) {
+  std::vector<double> distances;
+  for (int i = 0; i < kSteps; ++i) {
+    const Lab from = oklab(heat_colour(static_cast<double>(i) / kSteps));
+    const Lab to = oklab(heat_colour((i + 1.0) / kSteps));
+    distances.push_back(std::hypot(to.lightness - from.lightness, to.a - from.a, to.b - from.b));
+  }
+  const auto [least, most] = std::minmax_element(distances.begin(), distances.end());
+  EXPECT_LT(*most / *least, 1.002);
+}
+
+TEST(HeatColour, NeedsNoCutToFitAScreen) {
+  // A channel at 0 or 1 would have been cut there, and the steps would not be equal.
+  for (int i = 0; i <= kSteps; ++i) {
+    const Colour colour = heat_colour(static_cast<double>(i) / kSteps);
+    for (const double part : {colour.red, colour.green, colour.blue}) {
+      EXPECT_GT(part, 0) << i;
+      EXPECT_LT(part, 1) << i;
+    }
+  }
+}
+
+TEST(HeatColour, IsOrderedInGreyAsWell) {
+  // CIE 15:2004, 8.2.1: L* from Y; Y of linear sRGB as in IEC 61966-2-1.
+  const auto grey = [](const Colour& colour) {
+    const double y =
+        0.2126 * linear(colour.red) + 0.7152 * linear(colour.green) + 0.0722 * linear(colour.blue);
+    return 116 * std::cbrt(y) - 16;
+  };
+  for (int i = 0; i < kSteps; ++i)
+    EXPECT_GT(grey(heat_colour((i + 1.0) / kSteps)), grey(heat_colour(1.0 * i / kSteps))) << i;
+}
+
+TEST(HeatColour, TakesTheNearerEndOutsideTheScale) {
+  EXPECT_EQ(heat_colour(-3).blue, heat_colour(0).blue);
+  EXPECT_EQ(heat_colour(9).red, heat_colour(1).red);
+  EXPECT_EQ(heat_colour(kNone).red, heat_colour(0).red);
+}
+
+// ---- Contours -----------------------------------------------------------------------------------
+
+TEST(Contours, OfAnEvenSlopeAreStraightAndRunFromRimToRim) {
+  // t = 20 + 10 x: 25 degC at x = 0.5, wherever the grid lies.
+  const Plane plane = plane_of(1, 7, 0.6, 4, [](double x, double) { return 20 + 10 * x; });
+  const std::vector<Contour> lines = contours_of(plane, 25);
+  ASSERT_EQ(lines.size(), 1u);
+  EXPECT_FALSE(lines[0].closed);
+  for (const Point& point : lines[0].points) EXPECT_NEAR(point.x, 0.5, 1e-12);
+  // Warmth lies on the right, so with warmth on its left the line runs downwards.
+  EXPECT_DOUBLE_EQ(lines[0].points.front().y, 0.6);
+  EXPECT_DOUBLE_EQ(lines[0].points.back().y, 0);
+  // The slope goes on over the last half rectangle: 20.2 is at x = 0.02, left of every middle, but
+  // nothing is made up beyond the coldest value, 20.71.
+  EXPECT_TRUE(contours_of(plane, 20.2).empty());
+  EXPECT_EQ(contours_of(plane, 20.8).size(), 1u);
+}
+
+TEST(Contours, OfAHillCloseAndHaveTheWarmthOnTheirLeft) {
+  const Plane plane = plane_of(1, 40, 1, 40, [](double x, double y) {
+    return 30 - 40 * ((x - 0.5) * (x - 0.5) + (y - 0.5) * (y - 0.5));
+  });
+  const std::vector<Contour> lines = contours_of(plane, 26.4);  // radius 0.3
+  ASSERT_EQ(lines.size(), 1u);
+  EXPECT_TRUE(lines[0].closed);
+  double area = 0;  // positive when run anticlockwise
+  for (std::size_t i = 0; i < lines[0].points.size(); ++i) {
+    const Point a = lines[0].points[i], b = lines[0].points[(i + 1) % lines[0].points.size()];
+    area += (a.x * b.y - b.x * a.y) / 2;
+  }
+  EXPECT_NEAR(area, 0.09 * 3.14159265, 0.002);
+}
+
+TEST(Contours, ComeNearerToACircleWithTheSquareOfTheGrid) {
+  // Straight pieces between nodes: the error in radius falls by 4 when the grid is halved.
+  const auto worst = [](int cells) {
+    const Plane plane = plane_of(1, cells, 1, cells, [](double x, double y) {
+      return 30 - 40 * ((x - 0.5) * (x - 0.5) + (y - 0.5) * (y - 0.5));
+    });
+    double most = 0;
+    const std::vector<Contour> lines = contours_of(plane, 26.4);
+    for (const Point& point : lines.at(0).points)
+      most = std::max(most, std::fabs(std::hypot(point.x - 0.5, point.y - 0.5) - 0.3));
+    return most;
+  };
+  const double order = std::log2(worst(32) / worst(128)) / 2;
+  EXPECT_NEAR(order, 2, 0.3);
+}
+
+TEST(Contours, OfASaddleDoNotCross) {
+  // Warm in two opposite corners; the level lies a little above or below the middle (25).
+  Plane plane{{0, 1, 2}, {0, 1, 2}, {30, 20, 20, 30}, "", "", ""};
+  for (const double level : {24.0, 26.0}) {
+    const std::vector<Contour> lines = contours_of(plane, level);
+    ASSERT_EQ(lines.size(), 2u) << level;
+    // Above: round the warm corners (0, 0) and (2, 2). Below: round the cold ones.
+    for (const Contour& line : lines) {
+      bool near_diagonal = true, near_other = true;
+      for (const Point& point : line.points) {
+        near_diagonal = near_diagonal && std::fabs(point.x - point.y) < 1.01;
+        near_other = near_other && std::fabs(point.x + point.y - 2) < 1.01;
+      }
+      EXPECT_EQ(level > 25 ? near_other : near_diagonal, false) << level;
+    }
+  }
+}
+
+TEST(Contours, EndWhereNothingIs) {
+  Plane plane = plane_of(0.9, 9, 0.9, 9, [](double x, double) { return 20 + 10 * x; });
+  plane.value_c[4 * 9 + 4] = kNone;
+  const std::vector<Contour> lines = contours_of(plane, 24.5);  // through the gap at (0.45, 0.45)
+  ASSERT_EQ(lines.size(), 2u);
+  for (const Contour& line : lines)
+    for (const Point& point : line.points) {
+      EXPECT_NEAR(point.x, 0.45, 1e-12);
+      EXPECT_GT(std::fabs(point.y - 0.45), 0.05);
+    }
+}
+
+TEST(Contours, OfAFlatPlaneDoNotExist) {
+  const Plane plane = plane_of(1, 5, 1, 5, [](double, double) { return 25; });
+  for (const double level : {24.0, 25.0, 26.0}) EXPECT_TRUE(contours_of(plane, level).empty());
+}
+
+TEST(Contours, OfAnythingCloseOrEndAtTheRim) {
+  std::mt19937 random(20261125);
+  std::uniform_real_distribution<double> any(20, 30);
+  for (int round = 0; round < 50; ++round) {
+    const Plane plane =
+        plane_of(2, 1 + round % 9, 1, 1 + round % 7, [&](double, double) { return any(random); });
+    for (const double level : {22.0, 25.0, plane.value_c[0]})
+      for (const Contour& line : contours_of(plane, level)) {
+        ASSERT_GE(line.points.size(), 2u);
+        const auto at_rim = [](Point p) { return p.x == 0 || p.x == 2 || p.y == 0 || p.y == 1; };
+        EXPECT_TRUE(line.closed || (at_rim(line.points.front()) && at_rim(line.points.back())))
+            << "round " << round << ", level " << level;
+      }
+  }
+}
+
+// ---- Pictures -----------------------------------------------------------------------------------
+
+/// A PNG, read back by Cairo.
+class Pixels {
+ public:
+  explicit Pixels(const std::string& png) : rest_(png) {
+    surface_ = cairo_image_surface_create_from_png_stream(read, &rest_);
+    EXPECT_EQ(cairo_surface_status(surface_), CAIRO_STATUS_SUCCESS);
+  }
+  explicit Pixels(const ClimatePicture& picture, int width_px = kPictureWidth_px)
+      : Pixels(as_png(picture, width_px).value()) {}
+  ~Pixels() { cairo_surface_destroy(surface_); }
+  Pixels(const Pixels&) = delete;
+  Pixels& operator=(const Pixels&) = delete;
+
+  int width() const { return cairo_image_surface_get_width(surface_); }
+  int height() const { return cairo_image_surface_get_height(surface_); }
+  std::array<int, 3> at(int x, int y) const {
+    const unsigned char* row =
+        cairo_image_surface_get_data(surface_) +
+        static_cast<std::ptrdiff_t>(y) * cairo_image_surface_get_stride(surface_);
+    const std::uint32_t pixel = reinterpret_cast<const std::uint32_t*>(row)[x];
+    return {static_cast<int>(pixel >> 16 & 255), static_cast<int>(pixel >> 8 & 255),
+            static_cast<int>(pixel & 255)};
+  }
+  bool is_dark(int x, int y) const {
+    const std::array<int, 3> p = at(x, y);
+    return p[0] + p[1] + p[2] < 150;
+  }
+  bool is_white(int x, int y) const { return at(x, y) == std::array<int, 3>{255, 255, 255}; }
+  /// Within two steps of 255 in each channel.
+  bool is(int x, int y, const Colour& colour) const {
+    const std::array<int, 3> p = at(x, y);
+    return std::abs(p[0] - 255 * colour.red) <= 2 && std::abs(p[1] - 255 * colour.green) <= 2 &&
+           std::abs(p[2] - 255 * colour.blue) <= 2;
+  }
+  /// How many dark runs a row has between two columns.
+  int dark_runs(int y, int from, int to) const {
+    int runs = 0;
+    for (int x = from; x < to; ++x)
+      if (is_dark(x, y) && (x == from || !is_dark(x - 1, y))) ++runs;
+    return runs;
+  }
+  bool has_dark_row(int from, int to) const {
+    for (int y = 0; y < height(); ++y) {
+      int x = from;
+      while (x < to && is_dark(x, y)) ++x;
+      if (x == to && !is_dark(from - 8, y) && !is_dark(to + 8, y)) return true;
+    }
+    return false;
+  }
+
+ private:
+  static cairo_status_t read(void* from, unsigned char* to, unsigned int count) {
+    auto* rest = static_cast<std::string_view*>(from);
+    if (rest->size() < count) return CAIRO_STATUS_READ_ERROR;
+    std::copy_n(rest->data(), count, to);
+    rest->remove_prefix(count);
+    return CAIRO_STATUS_SUCCESS;
+  }
+
+  std::string_view rest_;
+  cairo_surface_t* surface_ = nullptr;
+};
+
+// A map of at least twice its height in width fills the columns from 140 to 1040.
+constexpr int kMapLeft = 140, kMapWidth = 900;
+
+/// The rows of the first map: the longest run of `colour` in a column of it.
+std::pair<int, int> rows_of(const Pixels& pixels, int x, const Colour& colour) {
+  std::pair<int, int> longest{0, 0};
+  for (int y = 0; y < pixels.height(); ++y) {
+    int end = y;
+    while (end < pixels.height() && pixels.is(x, end, colour)) ++end;
+    if (end - y > longest.second - longest.first) longest = {y, end};
+    y = end;
+  }
+  return longest;
+}
+
+TEST(ClimatePng, PaintsTheMapWithTheColoursOfTheScale) {
+  // Equal columns have equal colours; the scale spans 24 to 34.
+  const ClimatePicture picture = warm_left();
+  const Pixels pixels(picture);
+  EXPECT_EQ(pixels.width(), 1080);
+  for (const double share : {0.05, 0.33, 0.77, 0.95}) {
+    const int x = kMapLeft + static_cast<int>(kMapWidth * share);
+    int rows = 0;
+    for (int y = 0; y < pixels.height(); ++y)
+      rows += pixels.is(x, y, heat_colour(1 - (x + 0.5 - kMapLeft) / kMapWidth)) ? 1 : 0;
+    EXPECT_GT(rows, 400) << share;  // of 450; numbers on lines may stand in between
+    EXPECT_LE(rows, 450) << share;
+  }
+}
+
+TEST(ClimatePng, PutsTheFirstRowLowest) {
+  ClimatePicture picture;
+  picture.plan = {{0, 0.9}, {0, 0.2, 0.4}, {24, 34}, "Section", "", ""};
+  const Pixels pixels(picture);
+  int coldest = 0, warmest = 0;  // the lowest and highest row of the map with these colours
+  for (int y = 0; y < 600; ++y) {
+    if (pixels.is(500, y, heat_colour(0))) coldest = y;
+    if (pixels.is(500, y, heat_colour(1))) warmest = y;
+  }
+  EXPECT_GT(warmest, 0);
+  EXPECT_GT(coldest, warmest + 100);
+}
+
+TEST(ClimatePng, LeavesGreyWhereNothingIs) {
+  ClimatePicture picture = warm_left();
+  for (std::size_t i = 0; i < picture.plan.value_c.size(); ++i)
+    if (i % 90 >= 40 && i % 90 < 50) picture.plan.value_c[i] = kNone;
+  const Pixels pixels(picture);
+  const auto [top, bottom] = rows_of(pixels, 200, heat_colour(1 - 60.5 / kMapWidth));
+  int grey = 0;
+  for (int y = top; y < bottom; ++y)
+    for (int x = 545; x < 635; ++x) {
+      const std::array<int, 3> p = pixels.at(x, y);
+      grey += p[0] == p[1] && p[1] == p[2] && p[0] > 150 ? 1 : 0;
+    }
+  EXPECT_EQ(grey, (bottom - top) * 90);
+}
+
+TEST(ClimatePng, DrawsLinesAtRoundDegrees) {
+  const Pixels pixels(warm_left());
+  // Round degrees from 25 to 33 lie 90 px apart: a line there, white on dark or dark on light, and
+  // none halfway between. Near the lower rim, where few numbers stand.
+  const auto [top, bottom] = rows_of(pixels, 200, heat_colour(1 - 60.5 / kMapWidth));
+  const int y = bottom - 12;
+  ASSERT_GT(bottom - top, 100);
+  for (int degree = 25; degree <= 33; ++degree) {
+    const int x = kMapLeft + (34 - degree) * 90;
+    EXPECT_FALSE(pixels.is(x, y, heat_colour((degree - 24) / 10.0))) << degree;
+    EXPECT_TRUE(pixels.is(x + 45, y, heat_colour((degree - 24 - 0.505) / 10))) << degree;
+  }
+}
+
+TEST(ClimatePng, DrawsTheEdgesOfAPreferredRangeHeavierThanOthers) {
+  ClimatePicture picture = warm_left();
+  const auto width_of_line = [&](bool preferred) {
+    picture.bands = {{"warm side", 27, 30, preferred}};
+    const Pixels pixels(picture);
+    const auto [top, bottom] = rows_of(pixels, 200, heat_colour(1 - 60.5 / kMapWidth));
+    int width = 0;  // the line at 30 degC, x = 500, where no tick leaves it
+    int least = 99;
+    for (int y = bottom - 40; y < bottom - 5; ++y) {
+      width = 0;
+      for (int x = 480; x < 520; ++x)
+        width += pixels.is(x, y, heat_colour(1 - (x + 0.5 - kMapLeft) / kMapWidth)) ? 0 : 1;
+      least = std::min(least, width);
+    }
+    return least;
+  };
+  EXPECT_LE(width_of_line(false), 4);
+  EXPECT_GE(width_of_line(true), 7);
+}
+
+TEST(ClimatePng, ShowsTheWantedRangesAsBracketsUnderTheScale) {
+  // The scale runs from column 40 (24 degC) to 1040 (34 degC): 27 to 30 is 340 to 640.
+  ClimatePicture picture = warm_left();
+  EXPECT_FALSE(Pixels(picture).has_dark_row(341, 639));
+  picture.bands = {{"warm side", 27, 30}, {"hide", 29, 31}};
+  const Pixels pixels(picture);
+  EXPECT_TRUE(pixels.has_dark_row(341, 639));
+  EXPECT_TRUE(pixels.has_dark_row(541, 739));
+  EXPECT_GT(pixels.height(), Pixels(warm_left()).height());
+}
+
+TEST(ClimatePng, DrawsHeatersDashedAndProbesAsCrosses) {
+  ClimatePicture picture = warm_left();
+  picture.plan_marks = {{0.1, 0.1, 0.7, 0.2, "mat"}, {0.45, 0.02, 0, 0, "probe"}};
+  const Pixels pixels(picture);
+  const auto [top, bottom] = rows_of(pixels, 200, heat_colour(1 - 60.5 / kMapWidth));
+  ASSERT_GT(top, 0);
+  const int map_bottom = [&] {  // the frame below the map
+    int y = bottom;
+    while (!pixels.is_dark(150, y)) ++y;
+    return y + 1;
+  }();
+  // The lower side of the mat, 10 cm (100 px) up, from column 240 to 940.
+  EXPECT_GT(pixels.dark_runs(map_bottom - 102, 240, 940), 20);
+  EXPECT_TRUE(pixels.is_dark(kMapLeft + 450, map_bottom - 20));
+  EXPECT_TRUE(pixels.is_dark(kMapLeft + 450 + 10, map_bottom - 20));
+  EXPECT_TRUE(pixels.is_white(kMapLeft + 450 + 6, map_bottom - 20 - 4));
+}
+
+DayStrip two_lines() {
+  DayStrip day;
+  for (int i = 0; i <= 24; ++i) day.hour.push_back(i);
+  day.lines = {{"basking", std::vector<double>(25, 33)}, {"hide", std::vector<double>(25, 27)}};
+  return day;
+}
+
+TEST(ClimatePng, TellsTheLinesOfADayApartByDashes) {
+  ClimatePicture picture;
+  picture.day = two_lines();
+  const Pixels pixels(picture);
+  std::set<int> runs;
+  for (int y = 120; y < 520; ++y) runs.insert(pixels.dark_runs(y, 110, 800));
+  EXPECT_TRUE(runs.count(1));  // the first is whole ...
+  // ... and the second has dashes of 18 px and gaps of 9: 690 / 27 = 25. It is dark red.
+  int red_runs = 0;
+  for (int y = 120; y < 520; ++y) {
+    int count = 0;
+    bool before = false;
+    for (int x = 110; x < 800; ++x) {
+      const bool now = pixels.is(x, y, {0.60, 0.11, 0.16});
+      count += now && !before ? 1 : 0;
+      before = now;
+    }
+    red_runs = std::max(red_runs, count);
+  }
+  EXPECT_NEAR(red_runs, 25, 2);
+}
+
+TEST(ClimatePng, ShadesTheBandsOfADay) {
+  ClimatePicture picture;
+  picture.day = two_lines();
+  const auto coloured = [](const ClimatePicture& drawn) {
+    const Pixels pixels(drawn);
+    int count = 0;
+    for (int y = 0; y < pixels.height(); ++y) {
+      const std::array<int, 3> p = pixels.at(400, y);
+      count += std::max({p[0], p[1], p[2]}) - std::min({p[0], p[1], p[2]}) > 8 ? 1 : 0;
+    }
+    return count;
+  };
+  EXPECT_LT(coloured(picture), 10);
+  picture.day.bands = {{"warm side", 28, 32}};
+  EXPECT_GT(coloured(picture), 100);
+}
+
+TEST(ClimatePng, LeavesAGapWhereADayIsUnknown) {
+  ClimatePicture picture;
+  picture.day = two_lines();
+  for (std::size_t i = 8; i < 16; ++i) picture.day.lines[0].value_c[i] = kNone;
+  const Pixels pixels(picture);
+  std::set<int> runs;
+  for (int y = 120; y < 520; ++y) runs.insert(pixels.dark_runs(y, 110, 800));
+  EXPECT_TRUE(runs.count(2));
+}
+
+TEST(ClimatePng, LeavesOutWhatIsEmpty) {
+  ClimatePicture plan = warm_left();
+  ClimatePicture both = plan, day;
+  both.section = plan.plan;
+  day.day = two_lines();
+  ClimatePicture all = both;
+  all.day = day.day;
+  const int plan_height = Pixels(plan).height();
+  EXPECT_GT(Pixels(both).height(), plan_height + 450);
+  EXPECT_GT(Pixels(all).height(), Pixels(both).height() + 400);
+  EXPECT_LT(Pixels(day).height(), 800);
+}
+
+TEST(ClimatePng, GrowsWithItsWidth) {
+  const ClimatePicture picture = warm_left();
+  const Pixels one(picture), two(picture, 2160), small(picture, 200);
+  EXPECT_EQ(two.width(), 2160);
+  EXPECT_EQ(two.height(), 2 * one.height());
+  EXPECT_EQ(small.width(), 200);
+  EXPECT_NEAR(small.height(), one.height() / 5.4, 1);
+}
+
+TEST(ClimatePictures, DrawWhatIsOddButPossible) {
+  ClimatePicture picture = warm_left();
+  // Nothing anywhere; one rectangle; very flat; very tall; a single value; marks far outside.
+  for (const Plane& plane :
+       {plane_of(0.9, 5, 0.4, 5, [](double, double) { return kNone; }),
+        plane_of(0.9, 1, 0.4, 1, [](double, double) { return 25; }),
+        plane_of(100, 3, 0.001, 3, [](double x, double) { return x; }),
+        plane_of(0.001, 3, 100, 3, [](double, double y) { return y; }),
+        plane_of(0.9, 4, 0.4, 4, [](double x, double) { return x > 0.4 ? 200 : -100; })}) {
+    picture.plan = picture.section = plane;
+    picture.plan_marks = {{-50, -50, 0, 0, "far"}, {-90, 3, 100, 0, "wide"}, {0.1, 0.1, 0, 9, ""}};
+    picture.bands = {{"wanted", 25, 25, true}};
+    EXPECT_TRUE(as_png(picture).ok());
+    EXPECT_TRUE(as_svg(picture).ok());
+  }
+  ClimatePicture unknown;
+  unknown.day = two_lines();
+  for (DayStrip::Line& line : unknown.day.lines)
+    std::fill(line.value_c.begin(), line.value_c.end(), kNone);
+  EXPECT_TRUE(as_png(unknown).ok());
+}
+
+TEST(ClimatePictures, AreTheSameBytesForTheSameInput) {
+  ClimatePicture picture = warm_left();
+  picture.section = picture.plan;
+  picture.plan_marks = {{0.1, 0.1, 0.3, 0.2, "mat"}};
+  picture.bands = {{"warm side", 27, 30, true}};
+  picture.day = two_lines();
+  const std::string png = as_png(picture).value(), svg = as_svg(picture).value();
+  ClimatePicture other = warm_left();  // Cairo counts surfaces on in between
+  EXPECT_TRUE(as_svg(other).ok());
+  EXPECT_EQ(as_png(picture).value(), png);
+  EXPECT_EQ(as_svg(picture).value(), svg);
+}
+
+// ---- SVG ----------------------------------------------------------------------------------------
+
+/// Whether a text is well-formed as far as an SVG of ours goes: one root, tags that match, only
+/// known entities, no '<' in attributes, UTF-8 without control characters.
+testing::AssertionResult is_well_formed(const std::string& xml) {
+  std::vector<std::string> open;
+  int roots = 0;
+  for (std::size_t i = 0; i < xml.size(); ++i) {
+    const unsigned char c = static_cast<unsigned char>(xml[i]);
+    if (c < 0x20 && c != '\n') return testing::AssertionFailure() << "control character at " << i;
+    if (c >= 0x80) {
+      const std::size_t more = c >= 0xF0 ? 3 : c >= 0xE0 ? 2 : 1;
+      if (c < 0xC2 || c > 0xF4 || i + more >= xml.size())
+        return testing::AssertionFailure() << "not UTF-8 at " << i;
+      for (std::size_t k = 1; k <= more; ++k)
+        if ((static_cast<unsigned char>(xml[i + k]) & 0xC0) != 0x80)
+          return testing::AssertionFailure() << "not UTF-8 at " << i;
+      i += more;
+      continue;
+    }
+    if (c == '&') {
+      const std::string entity = xml.substr(i, xml.find(';', i) - i + 1);
+      if (entity != "&amp;" && entity != "&lt;" && entity != "&gt;")
+        return testing::AssertionFailure() << "entity " << entity;
+    }
+    if (c != '<') continue;
+    const std::size_t end = xml.find('>', i);
+    if (end == std::string::npos) return testing::AssertionFailure() << "open tag at " << i;
+    const std::string tag = xml.substr(i + 1, end - i - 1);
+    if (tag.find('<') != std::string::npos)
+      return testing::AssertionFailure() << "'<' in the tag " << tag;
+    i = end;
+    if (tag.front() == '?') continue;
+    const std::string name = tag.substr(0, tag.find_first_of(" /\n", 1));
+    if (tag.front() == '/') {
+      if (open.empty() || "/" + open.back() != tag)
+        return testing::AssertionFailure() << "unexpected " << tag;
+      open.pop_back();
+      continue;
+    }
+    roots += open.empty() ? 1 : 0;
+    if (tag.back() != '/') open.push_back(name);
+  }
+  if (!open.empty() || roots != 1) return testing::AssertionFailure() << "not one whole root";
+  return testing::AssertionSuccess();
+}
+
+TEST(ClimateSvg, IsWellFormedAndSaysWhatItShows) {
+  ClimatePicture picture = warm_left();
+  picture.bands = {{"warm side", 27, 30, true}};
+  picture.day = two_lines();
+  const std::string svg = as_svg(picture).value();
+  EXPECT_THAT(svg, StartsWith("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg "));
+  EXPECT_TRUE(is_well_formed(svg));
+  EXPECT_THAT(svg, HasSubstr("width=\"1080px\""));
+  EXPECT_THAT(svg, HasSubstr("<title>Enclosure 3</title>"));
+  // The middles of the first and last of 90 columns lie 1/180 inside: 33.94 and 24.06.
+  EXPECT_THAT(svg, HasSubstr("Floor: 24.1 to 33.9 °C"));
+  EXPECT_THAT(svg, HasSubstr("Wanted: warm side 27 to 30 °C"));
+  EXPECT_THAT(svg, HasSubstr("Through the day, basking: 33.0 to 33.0 °C"));
+}
+
+TEST(ClimateSvg, SpeaksTheUnitsOfTheRoom) {
+  ClimatePicture picture = warm_left();
+  picture.units = UnitSystem::us;
+  picture.bands = {{"warm side", 25, 30}};
+  const std::string svg = as_svg(picture).value();
+  EXPECT_THAT(svg, HasSubstr("Wanted: warm side 77 to 86 °F"));
+  EXPECT_THAT(svg, Not(HasSubstr("°C")));
+}
+
+TEST(ClimatePictures, TakeAnyBytesAsNames) {
+  const std::vector<std::string> names = {
+      "</title><script>alert(1)</script>",
+      "a & b < c > d \"e\" 'f' ]]> <!--",
+      "Ω Йж \xE8\x9B\x87 \xF0\x9F\xA6\x8E e\xCC\x81",
+      std::string("nul \0 bell \a escape \x1b[31m delete \x7f tab \t line\nreturn\r", 48),
+      "bad \xff\xfe \xc3( \xe2\x82 \xc0\xaf \xed\xa0\x80 \xf5\x80\x80\x80 \xf4\x90\x80\x80",
+      "c1 \xc2\x85 none \xef\xbf\xbe \xef\xbf\xbf cut \xe2",
+      std::string(100000, 'w'),
+      std::string(3000, ' '),
+      "\"#image7 #surface3\""};
+  for (const std::string& name : names) {
+    ClimatePicture picture = warm_left();
+    picture.section = picture.plan;
+    picture.title = picture.subtitle = picture.plan.title = name;
+    picture.plan.x_label = picture.plan.y_label = name;
+    picture.plan_marks = {{0.1, 0.1, 0.3, 0.2, name}, {0.5, 0.2, 0, 0, name}};
+    picture.bands = {{name, 27, 30, true}};
+    picture.day = two_lines();
+    picture.day.title = picture.day.lines[0].name = name;
+    picture.day.bands = picture.bands;
+    EXPECT_TRUE(as_png(picture).ok());
+    const auto svg = as_svg(picture);
+    ASSERT_TRUE(svg.ok());
+    EXPECT_TRUE(is_well_formed(*svg)) << name.substr(0, 60);
+    EXPECT_THAT(*svg, Not(HasSubstr("<script")));
+  }
+}
+
+// ---- Refusals -----------------------------------------------------------------------------------
+
+struct Fault {
+  const char* name;
+  std::function<void(ClimatePicture&)> make;
+  ProblemCode code;
+  const char* field;
+};
+
+TEST(ClimatePictures, RefuseBadInput) {
+  constexpr double kEndless = std::numeric_limits<double>::infinity();
+  const std::vector<Fault> faults = {
+      {"nothing", [](auto& p) { p.plan = {}; }, ProblemCode::missing, ""},
+      {"no y edges", [](auto& p) { p.plan.y_edges_m.clear(); }, ProblemCode::missing,
+       "plan.y_edges_m"},
+      {"one edge", [](auto& p) { p.plan.x_edges_m = {0}; }, ProblemCode::missing, "plan.x_edges_m"},
+      {"only edges", [](auto& p) { p.plan.value_c.clear(); }, ProblemCode::bad_value,
+       "plan.value_c"},
+      {"a value short", [](auto& p) { p.plan.value_c.pop_back(); }, ProblemCode::bad_value,
+       "plan.value_c"},
+      {"equal edges", [](auto& p) { p.plan.x_edges_m[1] = 0; }, ProblemCode::bad_value,
+       "plan.x_edges_m"},
+      {"falling edges", [](auto& p) { std::swap(p.plan.y_edges_m[1], p.plan.y_edges_m[2]); },
+       ProblemCode::bad_value, "plan.y_edges_m"},
+      {"NaN edge", [](auto& p) { p.plan.x_edges_m[1] = kNone; }, ProblemCode::out_of_range,
+       "plan.x_edges_m"},
+      {"endless edge", [](auto& p) { p.plan.x_edges_m.back() = kEndless; },
+       ProblemCode::out_of_range, "plan.x_edges_m"},
+      {"too small",
+       [](auto& p) {
+         p.plan.x_edges_m = {0, 1e-9};
+       },
+       ProblemCode::out_of_range, "plan.x_edges_m"},
+      {"endless value", [](auto& p) { p.plan.value_c[5] = kEndless; }, ProblemCode::out_of_range,
+       "plan.value_c"},
+      {"kelvin", [](auto& p) { p.plan.value_c[5] = 300; }, ProblemCode::out_of_range,
+       "plan.value_c"},
+      {"the section too", [](auto& p) { p.section.value_c = {25}; }, ProblemCode::missing,
+       "section.x_edges_m"},
+      {"many rectangles",
+       [](auto& p) {
+         p.plan.x_edges_m = even_edges(1, 2001);
+         p.plan.y_edges_m = even_edges(1, 2000);
+       },
+       ProblemCode::out_of_range, "plan"},
+      {"NaN mark",
+       [](auto& p) {
+         p.plan_marks = {{kNone, 0, 0, 0, ""}};
+       },
+       ProblemCode::out_of_range, "plan_marks"},
+      {"negative mark",
+       [](auto& p) {
+         p.section_marks = {{0, 0, 1, -1, ""}};
+       },
+       ProblemCode::out_of_range, "section_marks"},
+      {"many marks", [](auto& p) { p.plan_marks.resize(51); }, ProblemCode::out_of_range,
+       "plan_marks"},
+      {"NaN band",
+       [](auto& p) {
+         p.bands = {{"", 20, kNone}};
+       },
+       ProblemCode::out_of_range, "bands"},
+      {"band upside down",
+       [](auto& p) {
+         p.bands = {{"", 30, 20}};
+       },
+       ProblemCode::bad_value, "bands"},
+      {"many bands",
+       [](auto& p) {
+         p.bands.assign(9, {"", 20, 30});
+       },
+       ProblemCode::out_of_range, "bands"},
+      {"hour 25", [](auto& p) { p.day.hour.back() = 25; }, ProblemCode::out_of_range, "day.hour"},
+      {"NaN hour", [](auto& p) { p.day.hour[3] = kNone; }, ProblemCode::out_of_range, "day.hour"},
+      {"hours fall", [](auto& p) { std::swap(p.day.hour[3], p.day.hour[4]); },
+       ProblemCode::bad_value, "day.hour"},
+      {"one hour", [](auto& p) { p.day.hour = {1}; }, ProblemCode::out_of_range, "day.hour"},
+      {"no lines", [](auto& p) { p.day.lines.clear(); }, ProblemCode::out_of_range, "day.lines"},
+      {"many lines", [](auto& p) { p.day.lines.assign(7, p.day.lines[0]); },
+       ProblemCode::out_of_range, "day.lines"},
+      {"short line", [](auto& p) { p.day.lines[1].value_c.pop_back(); }, ProblemCode::bad_value,
+       "day.lines"},
+      {"hot line", [](auto& p) { p.day.lines[1].value_c[2] = 1000; }, ProblemCode::out_of_range,
+       "day.lines"},
+      {"band of the day",
+       [](auto& p) {
+         p.day.bands = {{"", 30, 20}};
+       },
+       ProblemCode::bad_value, "day.bands"}};
+  ClimatePicture whole = warm_left();
+  whole.day = two_lines();
+  ASSERT_TRUE(as_svg(whole).ok());  // each fault below is its only one
+  for (const Fault& fault : faults) {
+    ClimatePicture picture = warm_left();
+    if (std::string(fault.name) != "nothing") picture.day = two_lines();
+    fault.make(picture);
+    for (const Result<std::string>& drawn : {as_png(picture), as_svg(picture)}) {
+      ASSERT_FALSE(drawn.ok()) << fault.name;
+      EXPECT_EQ(drawn.problem().code, fault.code) << fault.name;
+      EXPECT_EQ(drawn.problem().where.field, fault.field) << fault.name;
+      EXPECT_FALSE(drawn.problem().what.empty()) << fault.name;
+    }
+  }
+}
+
+TEST(ClimatePictures, RefuseAWidthOutside200To8000) {
+  for (const int width : {-1, 0, 199, 8001, std::numeric_limits<int>::max()}) {
+    EXPECT_FALSE(as_png(warm_left(), width).ok()) << width;
+    EXPECT_FALSE(as_svg(warm_left(), width).ok()) << width;
+  }
+  EXPECT_TRUE(as_svg(warm_left(), 8000).ok());
+}
+
+TEST(ClimatePictures, TakeFourMillionRectangles) {
+  ClimatePicture picture;
+  picture.plan.x_edges_m = even_edges(1, 2000);
+  picture.plan.y_edges_m = even_edges(0.5, 2000);
+  picture.plan.value_c.assign(4'000'000, 25);
+  EXPECT_TRUE(as_png(picture, 200).ok());
+}
+
+}  // namespace
+}  // namespace warmside::report
