@@ -247,7 +247,8 @@ class WeatherReader {
   /// Adds the hours up to a reading, in straight lines from the last one.
   void put(std::int64_t ms, double t_k, double humidity) {
     const double vapour = humidity * saturated_vapour(t_k).kg_per_m3;
-    if (hours_.temperature_k.empty()) {
+    if (!begun_) {
+      begun_ = true;
       next_ms_ = (ms + kHour_ms - 1) / kHour_ms * kHour_ms;
       if (next_ms_ == ms) add(t_k, vapour);
     } else if (ms <= last_ms_) {
@@ -281,6 +282,7 @@ class WeatherReader {
   Problems problems_;
   std::array<std::size_t, 3> column_{kNone, kNone, kNone};
   std::size_t rows_ = 0;
+  bool begun_ = false;
   std::int64_t next_ms_ = 0, last_ms_ = 0;
   double last_k_ = 0, last_vapour_ = 0;
   Weather hours_;

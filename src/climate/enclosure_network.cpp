@@ -52,6 +52,8 @@ constexpr double kGlassInBand = 0.95;
 /// From damp by nature to drying: share of a moist substrate's surface that gives off water. A
 /// guess.
 constexpr double kMoistShare = 0.3;
+/// Width of a bulb with its air. A guess.
+constexpr double kBulb_m = 0.10;
 /// Between the room's air and what stores heat in it, W/m2K on 6 V^(2/3). A guess.
 constexpr double kRoomStore = 3;
 constexpr double kNightFrom_h = 22, kNightUntil_h = 6;
@@ -912,9 +914,13 @@ class Builder {
     beam.power_w = shines * heater.power.watts();
     beam.visible = heater.kind == CaseHeaterKind::lamp || heater.kind == CaseHeaterKind::tube;
     if (beam.power_w > 0) out_.beams.push_back(std::move(beam));
-    if (warms_air > 0) {
-      out.shares.push_back(
-          {air(column_at(heater.x.middle().metres()), level_at(z)), warms_air / inside});
+    // Its air rises over its length, at least that of a bulb.
+    const double middle = heater.x.middle().metres();
+    const double low = std::max(std::min(heater.x.low.metres(), middle - kBulb_m / 2), 0.0);
+    const double high = std::min(std::max(heater.x.high.metres(), middle + kBulb_m / 2), length_);
+    for (int c = 0; c < res_.air_columns && warms_air > 0; ++c) {
+      const double share = overlap(low, high, c * column_m(), (c + 1) * column_m()) / (high - low);
+      if (share > 0) out.shares.push_back({air(c, level_at(z)), warms_air * share / inside});
     }
     return 1 - inside;
   }
@@ -922,8 +928,8 @@ class Builder {
   /// Integral over a tile of cos^m(down) cos(tile) / r^2, by points 1 to 4 cm apart.
   static double lobe_on_tile(const Tile& tile, double x, double y, double z, double m) {
     const double span0 = tile.high_m[0] - tile.low_m[0], span1 = tile.high_m[1] - tile.low_m[1];
-    const int n0 = std::clamp(static_cast<int>(span0 / 0.01), 2, 24);
-    const int n1 = std::clamp(static_cast<int>(span1 / 0.01), 2, 24);
+    const int n0 = std::clamp(static_cast<int>(std::lround(span0 / 0.01 - 1e-6)), 2, 24);
+    const int n1 = std::clamp(static_cast<int>(std::lround(span1 / 0.01 - 1e-6)), 2, 24);
     double sum = 0;
     for (int i = 0; i < n0; ++i) {
       for (int j = 0; j < n1; ++j) {
