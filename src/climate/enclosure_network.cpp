@@ -89,14 +89,17 @@ bool is_night(int hour) {
   return hour >= kNightFrom_h || hour < kNightUntil_h;
 }
 
-/// Cuts along one axis: the wanted ones in order, near ones joined, the rest divided evenly.
+/// Cuts along one axis: the wanted ones in order, near ones joined in their middle, the rest
+/// divided evenly.
 std::vector<double> divided(std::vector<double> cuts, double whole, double largest) {
-  cuts.push_back(0);
-  cuts.push_back(whole);
   std::sort(cuts.begin(), cuts.end());
   std::vector<double> kept{0};
-  for (const double cut : cuts) {
-    if (cut - kept.back() > kNearest_m && whole - cut > kNearest_m) kept.push_back(cut);
+  for (std::size_t i = 0; i < cuts.size();) {
+    std::size_t last = i;
+    while (last + 1 < cuts.size() && cuts[last + 1] - cuts[last] <= kNearest_m) ++last;
+    const double middle = 0.5 * (cuts[i] + cuts[last]);
+    if (middle > kNearest_m && whole - middle > kNearest_m) kept.push_back(middle);
+    i = last + 1;
   }
   kept.push_back(whole);
   std::vector<double> out{0};

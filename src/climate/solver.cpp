@@ -29,6 +29,9 @@ constexpr double kServes = 0.25;
 /// piece of its law that does not hold, a heater may have to give a power that leads far away.
 constexpr double kFirst_w = 1e-3;
 constexpr int kFirstIterations = 8;
+/// So many whole steps in a row may lead uphill, to so many times the least imbalance.
+constexpr int kTrusted = 3;
+constexpr double kUphill = 30;
 
 /// Newton's steps: x with -J x = rates, or nearly. Small networks: dense factors of the slopes.
 /// Large ones: the many nodes with few neighbours, whose slopes are symmetric, are factorised once;
@@ -183,21 +186,39 @@ class Seeker {
     for (int h = 0; h < heaters; ++h) {
       if (equations_.graded(h)) equations_.piece[static_cast<std::size_t>(h)] = Piece::line;
     }
+    // Ends of their laws, full power and none, on which heaters were found not to stand.
+    std::vector<char> not_full(static_cast<std::size_t>(heaters), 0), not_none = not_full;
     bool fits = false;
     for (int round = 0; round < 10 + 4 * heaters; ++round) {
+      bool open = false;
+      for (int h = 0; h < heaters; ++h) {
+        const auto i = static_cast<std::size_t>(h);
+        open = open || (equations_.graded(h) && !(not_full[i] && not_none[i]));
+      }
       // Which piece of each thermostat's law holds shows long before the last digit does.
+      const double first_w = std::max(kFirst_w, options_.tolerance_w);
       const bool last = fits || heaters == 0;
-      newton(last ? options_.tolerance_w : std::max(kFirst_w, options_.tolerance_w),
-             last ? options_.most_iterations : kFirstIterations);
+      newton(last ? options_.tolerance_w : first_w,
+             last || !open ? options_.most_iterations : kFirstIterations);
+      const bool settled = imbalance() < first_w;
       fits = true;
       for (int h = 0; h < heaters; ++h) {
         if (!equations_.graded(h) || options_.stuck_on) continue;
-        Piece& piece = equations_.piece[static_cast<std::size_t>(h)];
+        const auto i = static_cast<std::size_t>(h);
+        Piece& piece = equations_.piece[i];
         const Piece wanted = equations_.piece_by_sensor(h, y_);
         if (piece == wanted) continue;
-        piece = wanted;
-        next_ = Renew::border;
         fits = false;
+        if (settled && piece == Piece::full) not_full[i] = 1;
+        if (settled && piece == Piece::none) not_none[i] = 1;
+        const bool refuted = wanted == Piece::full   ? not_full[i] != 0
+                             : wanted == Piece::none ? not_none[i] != 0
+                                                     : false;
+        // Not back to an end that a settled state has refuted on the word of one that is not; and
+        // from one end to the other by way of the line, where most answers lie.
+        if (piece == Piece::line && refuted && !settled) continue;
+        piece = piece == Piece::line ? wanted : Piece::line;
+        next_ = Renew::border;
         if (round >= 10) break;  // one at a time, lest two change places for ever
       }
       if (fits && last) break;
@@ -247,7 +268,9 @@ class Seeker {
     equations_.rates(y_, rate_, tally_);
     // A little conductance to where each node is keeps the first steps from leaping; it fades.
     double damping = 1;
-    double before = imbalance();
+    double before = imbalance(), best = before;
+    VectorXd best_y = y_;
+    int trust = kTrusted;
     const int until = std::min(options_.most_iterations, iterations_ + most_iterations);
     for (; iterations_ < until && before >= tolerance_w; ++iterations_) {
       if (!renew(damping > 1e-3 ? damping : 0)) return;
@@ -256,19 +279,39 @@ class Seeker {
       if (longest > 50) step *= 50 / longest;
       const VectorXd old = y_;
       double factor = 1, after = 0;
-      for (int halving = 0; halving < 12; ++halving, factor *= 0.5) {
+      const auto go = [&] {
         y_ = old + factor * step;
         equations_.rates(y_, rate_, tally_);
         after = imbalance();
-        if (after < before || after < tolerance_w) break;
+      };
+      go();
+      // A few whole steps may lead uphill on their way to a better place (Chamberlain et al. 1982).
+      const bool trusted = steps_.exact() && trust > 0 && after < kUphill * best;
+      if (!(after < before) && trusted) {
+        --trust;
+      } else {
+        for (int halving = 0; halving < 11 && !(after < before || after < tolerance_w); ++halving) {
+          factor *= 0.5;
+          go();
+        }
+        if (!(after < before) && steps_.exact()) {
+          // At a kink, as where dew begins, no part of the step helps: the whole one goes past it.
+          // It is damped by then, and where it does no great harm the next one less.
+          factor = 1;
+          go();
+          if (!(after < 1.1 * before)) factor = 0;
+        }
       }
-      if (!(after < before) && steps_.exact()) {
-        // At a kink, as where dew begins, no part of the step helps: the whole one goes past it. It
-        // is damped by then, and where it does no great harm the next one less.
-        y_ = old + step;
+      if (after < best) {
+        best = after;
+        best_y = y_;
+        trust = kTrusted;
+      } else if (trust == 0 && steps_.exact()) {  // it did not: back, and step by step
+        y_ = best_y;
         equations_.rates(y_, rate_, tally_);
         after = imbalance();
-        if (after < 1.1 * before) factor = 1;
+        trust = -1;
+        factor = 0;
       }
       damping = factor == 1 ? damping * 0.1 : std::min(damping * 10 + 1e-3, 10.0);
       // Factors that no longer serve are made anew where we are now, the border's first.

@@ -111,11 +111,11 @@ TEST(CaseFileReference, WhatCannotBeIsRefusedWithItsLine) {
       "thermostat = \"control\"\n[[heater]]\nname = \"mat\"\nkind = \"mat under\"\npower = "
       "\"5W\"\nx = \"30cm..40cm\"\ny = \"5cm..40cm\"";
   const Bad kBad[] = {
-      {"a probe outside", {{25, "x = \"70cm\""}}, 23, "probe warm", "outside", "60cm x 45cm"},
+      {"a probe outside", {{25, "x = \"70cm\""}}, 25, "probe warm.x", "outside", "60cm x 45cm"},
       {"a mat longer than the floor",
        {{36, "x = \"0cm..70cm\""}},
-       32,
-       "heater mat",
+       36,
+       "heater mat.x",
        "larger",
        "within"},
       {"a mat of nothing", {{36, "x = \"10cm\""}}, 32, "heater mat", "covers nothing", "..30cm"},

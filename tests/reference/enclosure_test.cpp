@@ -118,14 +118,11 @@ struct KnownGap {
 constexpr KnownGap kKnownGaps[] = {
     {"rack tub with cable", "floor over cable", 0.42,
      "the thermostat holds the spot under its probe, the year's network the mean over the cable; "
-     "on "
-     "the map the mean is 0.43 K below the spot"},
+     "on the map that mean is 0.43 K below the spot"},
     {"rack tub with cable", "floor left", 0.59,
      "follows the cable; the rest is the year's one node for strips and open floor"},
-    {"lamp and mat", "floor left", 0.31,
-     "under a lamp the hot middle gives off more than its mean tells; evenly lit cells agree to "
-     "0.19"},
-    {"rock under a lamp", "floor left", 0.30, "the same; evenly lit cells agree to 0.09"},
+    {"rock under a lamp", "floor left", 0.30,
+     "what is hot in the middle gives off more than its mean tells; lit evenly, 0.09"},
 };
 
 // The same physics at both resolutions: means of air, walls and floor agree within 0.3 K. The map
@@ -433,6 +430,7 @@ TEST(EnclosureReference, AHeaterInTheMiddleWarmsBothHalves) {
   EnclosureCase box = read_case(enclosure_cases()[1].text);
   box.heaters[0].thermostat = "";
   box.thermostats.clear();
+  box.probes.clear();
   const Length middle = box.size.length / 2;
   for (const CaseHeaterKind kind :
        {CaseHeaterKind::panel, CaseHeaterKind::emitter, CaseHeaterKind::lamp}) {
@@ -464,6 +462,25 @@ RC_GTEST_PROP(EnclosureProperty, NothingLeavesTheBoundsWithoutAHeater, ()) {
     RC_ASSERT(t_k >= limit.low_k - kLeft_k);
     RC_ASSERT(t_k <= limit.high_k + kLeft_k);
   }
+}
+
+// Of any case, with water, thermostats and a room of its own, and of heat not more than 400 W/m2 of
+// floor. A step leads no further than 50 K, and a small mat under thick foam gets as hot as an
+// oven: more steps than the usual sixty.
+RC_GTEST_PROP(EnclosureProperty, ASteadyStateIsFound, ()) {
+  EnclosureCase any = any_case();
+  any.room.weather.clear();
+  double power_w = 0;
+  for (const CaseHeater& heater : any.heaters) power_w += heater.power.watts();
+  const double most_w = 400 * any.size.length.metres() * any.size.width.metres();
+  for (CaseHeater& heater : any.heaters) {
+    if (power_w > most_w) heater.power = heater.power * (most_w / power_w);
+  }
+  RC_LOG() << write_case_file(any) << std::endl;
+  const auto state =
+      solve_steady(build_network(any, zonal_resolution()).network, {.most_iterations = 300});
+  if (!state) RC_FAIL(to_line(state.problem()));
+  RC_ASSERT(state->heat_balance_error < 1e-6);
 }
 
 RC_GTEST_PROP(EnclosureProperty, NothingFallsBelowTheColdestWithHeaters, ()) {
@@ -557,17 +574,18 @@ TEST(EnclosureReference, AHeatedCavityCarriesWhatIsKnown) {
           100 * (three.nusselt / three.hollands - 1));
       // Known gap: levels of air add the resistance of their overturning (Epstein 1988, meant for
       // an opening between rooms) to that of the films, which already stand for the whole layer.
-      // Two levels, as are used, carry 5 to 13 % less than Hollands at the same Ra.
+      // Two levels, as are used, carry 4 to 10 % less than Hollands at the same Ra.
       EXPECT_LT(two.nusselt, one.nusselt);
-      EXPECT_GT(two.nusselt, 0.87 * two.hollands);
-      EXPECT_GT(three.nusselt, 0.76 * three.hollands);
+      EXPECT_GT(two.nusselt, 0.89 * two.hollands);
+      EXPECT_GT(three.nusselt, 0.78 * three.hollands);
     }
   }
 }
 
-// Levels of air: what two of them add is the resistance of the overturning between them and nothing
-// else, q = C 0.055 sqrt(g/T D^5) dT^(3/2) over each column (Epstein 1988) with the stable mixing
-// of 1 W/m2K beside it.
+// What two levels of air add is the resistance of the overturning between them, q = C 0.055
+// sqrt(g/T D^5) dT^(3/2) over each column (Epstein 1988), beside the layers that run along the
+// walls, h A / 0.4 of a level's walls with h at 3 K, and beside the walls themselves, which take
+// half of dT from the lower level and give it to the upper.
 TEST(EnclosureReference, LevelsOfAirAddTheirOverturning) {
   const double power_w = 20, height_cm = 45;
   Resolution resolution = zonal_resolution();
@@ -579,11 +597,12 @@ TEST(EnclosureReference, LevelsOfAirAddTheirOverturning) {
   const double k = heat * 0.055 * std::sqrt(kGravity / 293.15) * std::pow(diameter, 2.5);
   const double walls = 0.45 * (2 * 0.3 + 0.6);  // of a column
   const double wall_k = surface_factor(Facing::vertical, true, 0.45) * walls / 2;
+  const double layers = wall_k * std::cbrt(3) / 0.4;
   double low = 0, high = 20;
   for (int i = 0; i < 100; ++i) {
     const double dt = 0.5 * (low + high);
     const double by_wall = wall_k * std::pow(dt / 2, 4.0 / 3);
-    (k * std::pow(dt, 1.5) + area * dt + by_wall < power_w / 2 ? low : high) = dt;
+    (k * std::pow(dt, 1.5) + layers * dt + by_wall < power_w / 2 ? low : high) = dt;
   }
   const auto at = means(cavity(height_cm, power_w), s);
   EXPECT_NEAR(at.at("air left low") - at.at("air left high"), low, 0.005);
