@@ -2,11 +2,10 @@
 // figures stand in docs/performance.md.
 //
 //   cmake --preset bench && cmake --build --preset bench
-//   build/bench/bench/climate_bench [--repeat N] [--weather FILE.csv]
+//   build/bench/bench/climate_bench [--repeat N]
 //
-// Every figure is the median of N runs (3; of short ones 25). FILE has the columns utc_time, temp_c
-// and relative_humidity_pct by the hour for a year; without it the weather is invented. The whole
-// takes some minutes. Where ngspice is not installed its line says so.
+// Every figure is the median of N runs (3; of short ones 25). The whole takes some minutes. Where
+// ngspice is not installed its line says so.
 //
 // The enclosure beside CVODE and ngspice is tests/data/cases/mat_tank.toml: a glass tank with a mat
 // under a third of its floor, the most usual way to heat a small ground-living reptile, with the
@@ -86,30 +85,15 @@ void row(const std::string& what, const std::string& wanted, const std::string& 
 
 // --- forty enclosures in one room ---
 
-/// A year that never was: a wave over the year, one over the day, and fronts.
-climate::Weather invented_weather() {
-  climate::Weather weather;
-  double front_k = 0;
-  std::uint32_t random = 20261125;
-  for (int h = 0; h < 8760; ++h) {
-    random = random * 1664525u + 1013904223u;
-    front_k += -front_k / 60 + 1.2 * (random / 4294967296.0 - 0.5);
-    const double t_k = 285.15 - 11 * std::cos(2 * std::numbers::pi * (h - 400) / 8760) -
-                       4 * std::cos(2 * std::numbers::pi * (h - 4) / 24) + front_k;
-    weather.temperature_k.push_back(t_k);
-    weather.vapour_kg_per_m3.push_back(0.7 * climate::saturated_vapour(t_k).kg_per_m3);
-  }
-  return weather;
-}
-
-std::optional<climate::Weather> weather_of(const std::string& path) {
-  if (path.empty()) return invented_weather();
+/// data/weather/kjfk_2013_hourly.csv.
+climate::Weather real_weather() {
+  const std::string path = WARMSIDE_SOURCE "/data/weather/kjfk_2013_hourly.csv";
   std::ostringstream text;
   text << std::ifstream(path).rdbuf();
   auto found = climate::read_weather(text.str(), path);
   if (!found) {
     fmt::print(stderr, "{}: {}\n", path, found.problem().front().what);
-    return std::nullopt;
+    std::exit(1);
   }
   return std::move(*found);
 }
@@ -164,22 +148,21 @@ std::pair<RoomYear, double> room_year(int threads, const climate::Weather& weath
   return {year, static_cast<double>(usage.ru_maxrss) / 1024};
 }
 
-void forty(const std::string& weather_path) {
-  const auto weather = weather_of(weather_path);
-  if (!weather) std::exit(1);
+void forty() {
+  const climate::Weather weather = real_weather();
   head("Forty enclosures share one room, a year with vapour, steps of 600 s, hourly records");
   RoomYear year;
   for (const int threads : {2, 1}) {
     std::vector<double> took, peak;
     for (int i = 0; i < repeat; ++i) {
-      const auto [one, peak_mb] = room_year(threads, *weather);
+      const auto [one, peak_mb] = room_year(threads, weather);
       took.push_back(one.took_s);
       peak.push_back(peak_mb);
       year = one;
     }
     const std::string on = threads == 1 ? "1 thread" : fmt::format("{} threads", threads);
     row("the year on " + on, threads == 2 ? "15 s" : "", shown(median(took)),
-        weather_path.empty() ? "invented weather" : "weather of " + weather_path);
+        "weather of KJFK, 2013, measured");
     row("  its peak memory", "500 MB", fmt::format("{:.0f} MB", median(peak)));
   }
   row("  nodes and air volumes of all", "", std::to_string(year.unknowns));
@@ -374,14 +357,12 @@ void day_beside_both(const Network& network) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  std::string weather;
   for (int i = 1; i + 1 < argc; i += 2) {
     if (std::strcmp(argv[i], "--repeat") == 0) repeat = std::max(1, std::atoi(argv[i + 1]));
-    if (std::strcmp(argv[i], "--weather") == 0) weather = argv[i + 1];
   }
   const climate::EnclosureCase enclosure = case_named("mat_tank");
   const Network zonal = climate::build_network(enclosure, climate::zonal_resolution()).network;
-  forty(weather);
+  forty();
   map_and_day(enclosure, zonal);
   day_beside_both(zonal);
   year_beside_cvode(zonal);

@@ -114,6 +114,21 @@ def shared(bench):
         expect_words(answer.err, ["winter.csv", "98", field], wrong)
 
 
+def a_winter_month(bench):
+    """Real weather (data/weather, January at New York): the room's heater works, and by its own heat."""
+    csv = (ROOT / "data" / "weather" / "kjfk_2013_hourly.csv").read_text(encoding="utf-8")
+    bench.write("kjfk.csv", csv)
+    case = in_a_room(documented_case()).replace("[room]\n", '[room]\nweather = "kjfk.csv"\n')
+    answer = bench.json("climate_room", "climate", "room", bench.write("corn.toml", case), "--hours", "744")
+    rows = [line.split(",") for line in csv.splitlines() if line[:8] == "2013-01-"]
+    outdoors = sum(float(row[1]) for row in rows) / len(rows)
+    # Walls 60 W/K and half an air change of 40 m3 an hour, 6.7 W/K, from outdoors to the room's mean.
+    lost_kwh = (60 + 40 * 1200 * 0.5 / 3600) * (answer["room_air"]["mean_c"] - outdoors) * 0.744
+    heaters = sum(h["energy_kwh"] for h in answer["room_heaters"])
+    mat = sum(h["energy_kwh"] for e in answer["enclosures"] for h in e["heaters"])
+    expect(abs(heaters + mat - lost_kwh) < 0.03 * lost_kwh, f"{heaters} + {mat} kWh against {lost_kwh}")
+
+
 def exported(bench):
     path = bench.write("corn.toml", documented_case())
     deck = bench.run("climate", "network", path, "--format", "spice").out
@@ -179,5 +194,5 @@ def refused(bench):
 
 
 def checks():
-    for check in (solved, ran, drawn, shared, exported, from_the_book, refused):
+    for check in (solved, ran, drawn, shared, a_winter_month, exported, from_the_book, refused):
         yield f"climate: {check.__name__.replace('_', ' ')}", check
