@@ -57,8 +57,8 @@ def ran(bench):
     expect_equal(len(answer["time_s"]), 1441, "records")
     expect_equal(len(answer["probes"]["warm floor"]), 1441, "readings")
     settled = answer["probes"]["warm floor"][720:1200]  # by day; at night the room is cooler
-    # Band 27.5 to 28.5; under bedding the floor still falls for a while after the mat is on again.
-    expect(26.5 < min(settled) and max(settled) < 28.8, f"{min(settled)} to {max(settled)}")
+    # Band 27.5 to 28.5; under bedding the floor goes on falling and rising for a while after a switch.
+    expect(26.5 < min(settled) and max(settled) < 29.1, f"{min(settled)} to {max(settled)}")
     expect(answer["switches"]["mat"] > 4, f"switches {answer['switches']}")
     expect(abs(answer["energy_kwh"] - 0.024 * 40 * answer["duty"]["mat"]) < 1e-6, "energy and duty")
     mean = bench.json("climate_run", "climate", "run", path, "--hours", "240", "--every", "1h")
