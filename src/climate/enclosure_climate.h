@@ -94,7 +94,7 @@ struct ClimateDay {
   double heat_balance_error = 0, water_balance_error = 0;
 };
 struct DayQuestion {
-  int settle_days = 2;  // 1..60, before the day that counts
+  int settle_days = 1;  // 1..60, before the day that counts
   std::optional<Range<Temperature>> preferred = std::nullopt;
   Body body = {};
 };
