@@ -1,6 +1,6 @@
 #pragma once
-// Ten enclosures as keepers have them, varied in make, heat, moisture and room: the cases over which
-// enclosure_test.cpp runs its identities. Plain case files, read as any other.
+// Ten enclosures as keepers have them, varied in make, heat, moisture and room: the cases over
+// which enclosure_test.cpp runs its identities. Plain case files, read as any other.
 
 #include <string_view>
 #include <vector>
