@@ -203,12 +203,7 @@ Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enc
     one.duty = climate->duty[h];
     one.mean_w = climate->energy_j[h] / 86400;
     one.kwh_per_month = climate->energy_j[h] * kDaysPerMonth / kJoulesPerKwh;
-    double lit = 1;  // share of the day in which its timer lets it run
-    if (c.heaters[h].on) {
-      const int minutes = (c.heaters[h].off->minutes - c.heaters[h].on->minutes + 1440) % 1440;
-      if (minutes > 0) lit = minutes / 1440.0;
-    }
-    one.flat_out = !c.heaters[h].thermostat.empty() && one.duty > kNoRest * lit;
+    one.flat_out = !c.heaters[h].thermostat.empty() && climate->afternoon_duty[h] > kNoRest;
     out.kwh_per_month += one.kwh_per_month;
     out.heaters.push_back(std::move(one));
   }
@@ -238,7 +233,7 @@ std::vector<Finding> computed_findings(const room::Day& day) {
       if (first.empty()) {
         first = fmt::format("{} would never rest and not reach its set point", heater.name);
       }
-      notes.push_back(fmt::format("{} runs at full power all the time that it may.", heater.name));
+      notes.push_back(fmt::format("{} runs at full power all afternoon.", heater.name));
     }
     if (first.empty()) continue;
     found.push_back(finding_for(day, enclosure, *outlook, notes,

@@ -29,7 +29,7 @@ struct Outlook {
 struct HeaterOutlook {
   std::string name;
   double duty = 0, mean_w = 0, kwh_per_month = 0;
-  bool flat_out = false;  // has a thermostat and never rests while it is on
+  bool flat_out = false;  // has a thermostat and never rests in the afternoon
 };
 
 struct EnclosureOutlook {

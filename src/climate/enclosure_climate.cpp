@@ -325,6 +325,7 @@ Result<ClimateDay> climate_day(const EnclosureCase& enclosure, const DayQuestion
   for (std::size_t h = 0; h < enclosure.heaters.size(); ++h) {
     const auto duties = reader.hours([&](std::size_t k) { return reader.duties(k)[h]; });
     day.duty.push_back(mean(duties));
+    day.afternoon_duty.push_back((duties[12] + duties[13] + duties[14] + duties[15]) / 4);
     day.energy_j.push_back(mean(duties) * kDay_s * net.heaters[h].power_w * drawn_share(built, h));
   }
   day.heat_balance_error = course->heat_balance_error;

@@ -89,11 +89,12 @@ struct ClimateDay {
   std::vector<std::vector<double>> probe_k;  // per probe of the case
   std::vector<ThermalQuality> quality;       // per hour, when a preferred range was given
   std::vector<double> duty, energy_j;        // per heater of the case, the day's; as drawn
+  std::vector<double> afternoon_duty;        // per heater, mean of 12:00 to 16:00
   bool warm_left = true;                     // which end is the warmer
   double heat_balance_error = 0, water_balance_error = 0;
 };
 struct DayQuestion {
-  int settle_days = 2;  // 1..60, before the day that counts
+  int settle_days = 1;  // 1..60, before the day that counts
   std::optional<Range<Temperature>> preferred = std::nullopt;
   Body body = {};
 };

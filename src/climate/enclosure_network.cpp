@@ -47,6 +47,10 @@ constexpr double kStickOnWall = 0.75;
 /// A thermostat's probe: its size, film (half of it convection), what it takes of a beam, and a
 /// beam that is not worth a node. Guesses.
 constexpr double kProbeRadius_m = 0.003, kProbeFilm = 12, kProbeTakes = 0.6, kFaint_w_per_m2 = 2;
+/// Half the side of the patch of ground that a probe feels.
+constexpr double kPatch_m = 0.03;
+/// How wide the strip beside a cable is.
+constexpr double kStrip_m = 0.04;
 /// Window glass in the band of temp guns, 8 to 14 um; its heat balance takes 0.84.
 constexpr double kGlassInBand = 0.95;
 /// From damp by nature to drying: share of a moist substrate's surface that gives off water. A
@@ -325,7 +329,14 @@ class Builder {
     };
     for (const CaseHeater& heater : case_.heaters) {
       if (in_floor(heater.kind)) cut(heater.x, heater.y);
+      if (heater.kind == CaseHeaterKind::cable && res_.merged) {
+        const auto [x, y] = beside_cable(heater);
+        cut(x, y);
+      }
       if (const auto lit = spot(heater); lit && res_.merged) cut(lit->first, lit->second);
+    }
+    for (const CaseProbe& probe : case_.probes) {
+      if (const auto felt = patch(probe); felt && res_.merged) cut(felt->first, felt->second);
     }
     for (const CaseBody& body : case_.bodies) {
       if (body.kind == BodyKind::rock || (res_.bodies_cut && body.kind == BodyKind::hide)) {
@@ -421,6 +432,17 @@ class Builder {
           for (std::size_t h = 0; h < case_.heaters.size(); ++h) {
             const auto lit = spot(case_.heaters[h]);
             if (lit && lies_over(lit->first, lit->second)) key.push_back(static_cast<int>(h));
+          }
+          for (std::size_t h = 0; h < case_.heaters.size(); ++h) {
+            if (case_.heaters[h].kind != CaseHeaterKind::cable) continue;
+            const auto [x, y] = beside_cable(case_.heaters[h]);
+            if (lies_over(x, y)) key.push_back(500 + static_cast<int>(h));
+          }
+          for (std::size_t p = 0; p < case_.probes.size(); ++p) {
+            const auto felt = patch(case_.probes[p]);
+            if (felt && lies_over(felt->first, felt->second)) {
+              key.push_back(1000 + static_cast<int>(p));
+            }
           }
           for (std::size_t b = 0; b < case_.bodies.size(); ++b) {
             const CaseBody& body = case_.bodies[b];
@@ -853,6 +875,32 @@ class Builder {
                   Length::metres(std::min(at.high.metres() + radius, whole))};
     };
     return std::pair{around(heater.x, length_), around(heater.y, width_)};
+  }
+
+  /// A cable is narrow, so that the strip beside it is neither as warm nor as cool as the rest: a
+  /// cell of its own in the year's network.
+  std::pair<Span, Span> beside_cable(const CaseHeater& cable) const {
+    const auto wider = [](const Span& span, double whole) {
+      return Span{Length::metres(std::max(span.low.metres() - kStrip_m, 0.0)),
+                  Length::metres(std::min(span.high.metres() + kStrip_m, whole))};
+    };
+    return {wider(cable.x, length_), wider(cable.y, width_)};
+  }
+
+  /// The patch of ground that a thermostat's probe feels: a cell of its own in the year's network,
+  /// since the whole enclosure follows it.
+  std::optional<std::pair<Span, Span>> patch(const CaseProbe& probe) const {
+    const bool controls =
+        std::any_of(case_.thermostats.begin(), case_.thermostats.end(),
+                    [&](const CaseThermostat& t) { return t.probe == probe.name; });
+    if (!controls || probe.kind != ProbeKind::surface || probe.z.metres() > 0.02) {
+      return std::nullopt;
+    }
+    const auto around = [&](Length at, double whole) {
+      const double middle = std::clamp(at.metres(), kPatch_m, whole - kPatch_m);
+      return Span{Length::metres(middle - kPatch_m), Length::metres(middle + kPatch_m)};
+    };
+    return std::pair{around(probe.x, length_), around(probe.y, width_)};
   }
 
   /// Radiation falls on the tiles in front as a lobe cos^m of the angle from straight down, m from

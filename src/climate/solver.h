@@ -6,11 +6,11 @@
 // a step, the factors serve many steps. Heat and water that cross the edge are integrated by the
 // same formula, so the balances close to rounding. Real switching: the moment at which a probe
 // crosses its band is found on the cubic through the step's ends. Mean duty: an on/off thermostat
-// acts as a proportional one of the same band, which gives the same energy to about 0.1 % at a
-// fraction of the cost.
-// Method of the steady state: damped Newton; large networks by symmetric factors near the slopes.
-// Checked by: tests/reference/network_test.cpp (exact solutions), tests/reference/spice_check.py
-// (ngspice), tests/reference/cvode_test.cpp (SUNDIALS CVODE with root finding).
+// acts as a proportional one of the same band, which gives the same energy to about 1 % (0.1 %
+// where the probe is quick) at a fraction of the cost. Method of the steady state: damped Newton;
+// large networks by symmetric factors near the slopes. Checked by: tests/reference/network_test.cpp
+// (exact solutions), tests/reference/spice_check.py (ngspice), tests/reference/cvode_test.cpp
+// (SUNDIALS CVODE with root finding).
 
 #include <functional>
 #include <string>

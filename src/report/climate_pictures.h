@@ -9,6 +9,10 @@
 // It draws what it is given and knows nothing of enclosures or models. The text is drawn in the
 // font DejaVu Sans; letters that it lacks appear as boxes, and text that runs from right to left
 // is not set properly. Equal input gives equal bytes on one machine.
+//
+// Colours, units and numbers are in report/heat_scale.h, the lines of equal temperature in
+// report/contours.h. The parts of a picture are drawn by map_drawing, contour_drawing, colour_bar
+// and day_drawing, by way of pen_internal.h.
 // Checked by: tests/unit/report/climate_pictures_test.cpp.
 
 #include <optional>
@@ -29,6 +33,11 @@ struct Plane {
   std::string title;              // "Floor, seen from above"
   std::string x_label, y_label;   // "left to right"; the unit is added
 };
+
+/// Such a plane is left out of the picture.
+inline bool is_empty(const Plane& plane) {
+  return plane.x_edges_m.empty() && plane.y_edges_m.empty() && plane.value_c.empty();
+}
 
 /// A thing on a plane. With a size: its outline, dashed. Without: a probe, a cross at the place.
 /// What lies outside the plane is drawn at the nearest edge.
@@ -57,6 +66,11 @@ struct DayStrip {
   std::vector<Band> bands;   // shaded
 };
 
+/// Such a day is left out of the picture.
+inline bool is_empty(const DayStrip& day) {
+  return day.hour.empty() && day.lines.empty();
+}
+
 /// All of one picture. The colours span the temperatures of both maps and the bands, so that a
 /// colour means the same in both.
 struct ClimatePicture {
@@ -82,32 +96,5 @@ Result<std::string> as_png(const ClimatePicture& picture, int width_px = kPictur
 /// The same; the maps inside are images of fixed fineness, all else is lines. Carries its content
 /// in words as well, for readers that speak.
 Result<std::string> as_svg(const ClimatePicture& picture, int width_px = kPictureWidth_px);
-
-/// A colour on a screen: sRGB (IEC 61966-2-1), each 0..1.
-struct Colour {
-  double red = 0, green = 0, blue = 0;
-};
-
-/// The colour of a place on the scale, from 0 (cold, dark blue) to 1 (hot, light yellow); others
-/// are taken as the nearer end. Equal steps look equally large: the path is a helix in OKLab, so
-/// that lightness rises evenly and every step has the same length.
-/// Source: B. Ottosson, A perceptual color space for image processing, 2020 (OKLab); the helix and
-/// its numbers are ours, chosen inside sRGB.
-Colour heat_colour(double share);
-
-struct Point {
-  double x = 0, y = 0;
-};
-
-/// A line of equal temperature, in m. Warmer places lie to its left.
-struct Contour {
-  std::vector<Point> points;
-  bool closed = false;  // the last point joins the first
-};
-
-/// The lines where a well-formed plane has the temperature `level_c`, by marching squares between
-/// the middles of the rectangles; they run on to the rim of the plane and end where nothing is.
-/// A plane of more than 300 rows or columns is thinned to that first.
-std::vector<Contour> contours_of(const Plane& plane, double level_c);
 
 }  // namespace warmside::report

@@ -33,7 +33,7 @@ def solved(bench):
     # A thermostat by its mean duty holds its probe within half its band of 1 K.
     expect(abs(answer["probes"]["warm floor"] - 28) <= 0.5, f"warm floor {answer['probes']}")
     expect(22 < answer["probes"]["cool side"] < 28, f"cool side {answer['probes']}")
-    expect(0 < answer["power_w"] <= 28, f"power {answer['power_w']}")
+    expect(0 < answer["power_w"] <= 40, f"power {answer['power_w']}")
     expect(answer["surfaces"]["floor"]["highest_c"] >= answer["probes"]["warm floor"] - 0.1,
            "the floor is nowhere as warm as its probe")
     coarse = bench.json("climate_solve", "climate", "solve", path, "--coarse")
@@ -57,10 +57,10 @@ def ran(bench):
     expect_equal(len(answer["time_s"]), 1441, "records")
     expect_equal(len(answer["probes"]["warm floor"]), 1441, "readings")
     settled = answer["probes"]["warm floor"][720:1200]  # by day; at night the room is cooler
-    # Band 27.5 to 28.5; under bedding the floor still falls for a while after the mat is on again.
-    expect(26.5 < min(settled) and max(settled) < 28.8, f"{min(settled)} to {max(settled)}")
+    # Band 27.5 to 28.5; under bedding the floor goes on falling and rising for a while after a switch.
+    expect(26.5 < min(settled) and max(settled) < 29.1, f"{min(settled)} to {max(settled)}")
     expect(answer["switches"]["mat"] > 4, f"switches {answer['switches']}")
-    expect(abs(answer["energy_kwh"] - 0.024 * 28 * answer["duty"]["mat"]) < 1e-6, "energy and duty")
+    expect(abs(answer["energy_kwh"] - 0.024 * 40 * answer["duty"]["mat"]) < 1e-6, "energy and duty")
     mean = bench.json("climate_run", "climate", "run", path, "--hours", "240", "--every", "1h")
     expect_equal(len(mean["time_s"]), 241, "hourly records")
     expect_equal(mean["switches"]["mat"], 0, "mean duty does not switch")
@@ -114,6 +114,21 @@ def shared(bench):
         expect_words(answer.err, ["winter.csv", "98", field], wrong)
 
 
+def a_winter_month(bench):
+    """Real weather (data/weather, January at New York): the room's heater works, and by its own heat."""
+    csv = (ROOT / "data" / "weather" / "kjfk_2013_hourly.csv").read_text(encoding="utf-8")
+    bench.write("kjfk.csv", csv)
+    case = in_a_room(documented_case()).replace("[room]\n", '[room]\nweather = "kjfk.csv"\n')
+    answer = bench.json("climate_room", "climate", "room", bench.write("corn.toml", case), "--hours", "744")
+    rows = [line.split(",") for line in csv.splitlines() if line[:8] == "2013-01-"]
+    outdoors = sum(float(row[1]) for row in rows) / len(rows)
+    # Walls 60 W/K and half an air change of 40 m3 an hour, 6.7 W/K, from outdoors to the room's mean.
+    lost_kwh = (60 + 40 * 1200 * 0.5 / 3600) * (answer["room_air"]["mean_c"] - outdoors) * 0.744
+    heaters = sum(h["energy_kwh"] for h in answer["room_heaters"])
+    mat = sum(h["energy_kwh"] for e in answer["enclosures"] for h in e["heaters"])
+    expect(abs(heaters + mat - lost_kwh) < 0.03 * lost_kwh, f"{heaters} + {mat} kWh against {lost_kwh}")
+
+
 def exported(bench):
     path = bench.write("corn.toml", documented_case())
     deck = bench.run("climate", "network", path, "--format", "spice").out
@@ -148,7 +163,7 @@ BAD = (  # what is replaced, by what, words of the refusal, the line it names
     ('thermostat = "t1"', "", ["thermostat t1", "without a heater"], "thermostat"),
     ('depth = "3cm"', 'depth = "0cm"', ["substrate.depth"], 'depth = "0cm"'),
     ('depth = "3cm"', 'depth = "3"', ["substrate.depth", "without a unit"], 'depth = "3"'),
-    ('power = "28W"', 'power = "0W"', ["heater mat.power"], '"0W"'),
+    ('power = "40W"', 'power = "0W"', ["heater mat.power"], '"0W"'),
     ('probe = "warm floor"', 'probe = "wram floor"', ["thermostat t1.probe", "no probe of this name"], "wram"),
     ('front = "glass 4mm"', 'front = "mesh 1mm"', ["faces.front", "mesh"], "mesh"),
     ('lag = "1min"', 'lag = "1min"\ncolour = "red"', ["colour", "no such field"], "colour"),
@@ -179,5 +194,5 @@ def refused(bench):
 
 
 def checks():
-    for check in (solved, ran, drawn, shared, exported, from_the_book, refused):
+    for check in (solved, ran, drawn, shared, a_winter_month, exported, from_the_book, refused):
         yield f"climate: {check.__name__.replace('_', ' ')}", check

@@ -950,6 +950,35 @@ TEST_F(BookTest, ABookOfANewerVersionIsRefused) {
   EXPECT_EQ(book.problem().code, ProblemCode::too_new);
 }
 
+// A book of the first form, as made before electricity had a price: it opens, keeps its records and
+// their seal, and can take the new field.
+TEST_F(BookTest, ABookOfTheFirstFormIsBroughtToThePresentOne) {
+  {
+    Book book = open();
+    room::Room room;
+    room.info.name = "Old";
+    Change change = book.change();
+    ASSERT_THAT(change.put_room(room), IsEmpty());
+    change.commit();
+  }
+  RawFile(path()).exec("ALTER TABLE room DROP COLUMN electricity_price; PRAGMA user_version = 1");
+  {
+    auto book = Book::open(path());
+    ASSERT_TRUE(book.ok());
+    EXPECT_EQ(book->room().info.name, "Old");
+    EXPECT_EQ(book->room().info.electricity_price, std::nullopt);
+    EXPECT_THAT(book->verify(), IsEmpty());
+    room::Room room = book->room();
+    room.info.electricity_price = 0.25;
+    Change change = book->change();
+    ASSERT_THAT(change.put_room(room), IsEmpty());
+    change.commit();
+  }
+  const auto book = Book::open(path());
+  ASSERT_TRUE(book.ok());
+  EXPECT_EQ(book->room().info.electricity_price, 0.25);
+}
+
 TEST_F(BookTest, AFolderIsNoBook) {
   const auto book = Book::open(folder_.string());
   ASSERT_FALSE(book.ok());

@@ -16,6 +16,9 @@
 #include <random>
 #include <set>
 
+#include "report/contours.h"
+#include "report/heat_scale.h"
+
 namespace warmside::report {
 namespace {
 
