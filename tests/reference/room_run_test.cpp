@@ -386,7 +386,7 @@ TEST(RoomRunReference, AsTheSameRoomInOneNetwork) {
 }
 
 // Without corners in the heaters' laws the order shows: an unregulated mat, lamps at noon and a
-// room heater inside its band, from a state away from rest. Twelve enclosures outweigh the room.
+// room heater inside its band, from a state away from rest. Six enclosures outweigh the room.
 TEST(RoomRunReference, StepsConvergeWithOrderTwo) {
   std::vector<const char*> many;
   for (int i = 0; i < 3; ++i) many.insert(many.end(), {kTank, kFrogs});
