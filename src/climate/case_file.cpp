@@ -100,7 +100,7 @@ class CaseReader {
     for (const toml::node& item : *list) {
       const toml::table& table = *item.as_table();
       const auto title = table["name"].value_or(table["face"].value_or(std::string()));
-      read_part(table, title.empty() ? name : fmt::format("{} {}", name, title),
+      read_part(table, title.empty() ? name : fmt::format("{} {}", name, shown(title)),
                 parts.emplace_back());
     }
   }

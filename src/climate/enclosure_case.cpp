@@ -42,7 +42,7 @@ class Inspector {
     }
     std::set<std::string> beside;
     for (const CaseNeighbour& neighbour : case_.neighbours) {
-      const std::string field = "neighbour " + neighbour.face;
+      const std::string field = "neighbour " + shown(neighbour.face);
       if (face_of(case_.faces, neighbour.face) == nullptr) {
         refuse(field + ".face", "no such face", "front, back, left, right, top or bottom",
                neighbour.face);
@@ -180,7 +180,7 @@ class Inspector {
   }
 
   void inspect_body(const CaseBody& body) {
-    const std::string field = "body " + body.name;
+    const std::string field = "body " + shown(body.name);
     if (body.name.empty()) refuse("body.name", "must be given", "a name");
     if (!bodies_.insert(body.name).second) refuse(field, "this name is used twice", "another name");
     if (!on_floor(body.x, body.y) || !(body.x.high > body.x.low) || !(body.y.high > body.y.low)) {
@@ -195,7 +195,7 @@ class Inspector {
     for (const CaseBody* other : lying_) {
       if (body.x.low < other->x.high && other->x.low < body.x.high && body.y.low < other->y.high &&
           other->y.low < body.y.high) {
-        refuse(field, "it lies on " + other->name, "bodies that do not overlap");
+        refuse(field, "it lies on " + shown(other->name), "bodies that do not overlap");
       }
     }
     lying_.push_back(&body);
@@ -203,7 +203,7 @@ class Inspector {
 
   void inspect_probes() {
     for (const CaseProbe& probe : case_.probes) {
-      const std::string field = "probe " + probe.name;
+      const std::string field = "probe " + shown(probe.name);
       if (probe.name.empty()) refuse("probe.name", "must be given", "a name");
       if (!probes_.insert(probe.name).second) {
         refuse(field, "this name is used twice", "another name");
@@ -225,7 +225,7 @@ class Inspector {
 
   void inspect_thermostats() {
     for (const CaseThermostat& thermostat : case_.thermostats) {
-      const std::string field = "thermostat " + thermostat.name;
+      const std::string field = "thermostat " + shown(thermostat.name);
       if (thermostat.name.empty()) refuse("thermostat.name", "must be given", "a name");
       if (!thermostats_.insert(thermostat.name).second) {
         refuse(field, "this name is used twice", "another name");
@@ -254,13 +254,13 @@ class Inspector {
                                     [&](const auto& h) { return h.thermostat == thermostat.name; });
       if (!used) {
         refuse(field, "a thermostat without a heater",
-               "a [[heater]] with thermostat = \"" + thermostat.name + "\"");
+               "a [[heater]] with thermostat = \"" + shown(thermostat.name) + "\"");
       }
     }
   }
 
   void inspect_heater(const CaseHeater& heater) {
-    const std::string field = "heater " + heater.name;
+    const std::string field = "heater " + shown(heater.name);
     if (heater.name.empty()) refuse("heater.name", "must be given", "a name");
     if (!heaters_.insert(heater.name).second) {
       refuse(field, "this name is used twice", "another name");

@@ -308,6 +308,19 @@ TEST(CaseFileReference, WhatCannotBeIsRefusedWithItsLine) {
   }
 }
 
+// A part is named in messages as far as one line holds: its name may be long, or have breaks in it.
+TEST(CaseFileReference, LongNamesStayShortInMessages) {
+  const std::string name = std::string(200, 'x') + "\\n\\u0007" + std::string(200, 'y');
+  const auto read =
+      read_case_file(with({{33, "name = \"" + name + "\""}, {35, "power = \"0W\""}}), "tank.toml");
+  ASSERT_FALSE(read.ok());
+  ASSERT_EQ(read.problem().size(), 1u);
+  const Problem& problem = read.problem().front();
+  EXPECT_EQ(problem.where.line, 35);
+  EXPECT_LE(problem.where.field.size(), 160u);
+  EXPECT_EQ(problem.where.field.find('\n'), std::string::npos);
+}
+
 // --- Weather ---
 
 constexpr const char* kHead = "utc_time,temp_c,relative_humidity_pct\n";
