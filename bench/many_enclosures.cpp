@@ -7,6 +7,7 @@
 
 #include "climate/case_file.h"
 #include "climate/enclosure_network.h"
+#include "climate/room_network.h"
 #include "core/check.h"
 
 namespace warmside::bench {

@@ -48,13 +48,8 @@ std::unique_ptr<DayInHand> day_in_hand(const book::Book& book, const std::string
   const Zone zone = zone_of(hand->room);
   Date date = zone.date_of(face.now);
   if (!date_text.empty()) {
-    const auto read = parse_date(date_text);
-    if (!read) {
-      Problem problem = read.problem();
-      problem.where.field = "--date";
-      face.refuse(problem);
-      return nullptr;
-    }
+    const auto read = argument("--date", parse_date(date_text), face);
+    if (!read) return nullptr;
     date = *read;
   }
   hand->history = book.history(room::recalled_for_a_day(), zone.start_of(date + 1));

@@ -11,17 +11,6 @@
 namespace warmside::cli {
 namespace {
 
-/// Reads an argument as a quantity; an error is said with the option's name.
-template <class Q>
-std::optional<Q> argument(const char* option, const std::string& text, Face& face) {
-  const auto value = parse<Q>(text);
-  if (value) return *value;
-  Problem problem = value.problem();
-  problem.where.field = option;
-  face.refuse(problem);
-  return std::nullopt;
-}
-
 void add_dilute(CLI::App& calc, Face& face) {
   auto* command = calc.add_subcommand("dilute", "how much stock and how much water to mix");
   struct Arguments {
@@ -41,9 +30,9 @@ void add_dilute(CLI::App& calc, Face& face) {
   add_json_option(*command, options->json);
   command->footer("Example:\n  warmside calc dilute --stock 5.25% --target 0.5% --volume 2L");
   command->callback([options, &face] {
-    const auto stock = argument<Percentage>("--stock", options->stock, face);
-    const auto target = argument<Percentage>("--target", options->target, face);
-    const auto volume = argument<Volume>("--volume", options->volume, face);
+    const auto stock = argument("--stock", parse<Percentage>(options->stock), face);
+    const auto target = argument("--target", parse<Percentage>(options->target), face);
+    const auto volume = argument("--volume", parse<Volume>(options->volume), face);
     if (!stock || !target || !volume) return;
     const auto mixture = hygiene::dilute(*stock, *target, *volume);
     if (!mixture) return face.refuse(mixture.problem());
@@ -82,9 +71,9 @@ void add_air(CLI::App& calc, Face& face) {
   add_json_option(*command, options->json);
   command->footer("Example:\n  warmside calc air --temp 28C --rh 70%");
   command->callback([options, &face] {
-    const auto temperature = argument<Temperature>("--temp", options->temperature, face);
-    const auto humidity = argument<Percentage>("--rh", options->humidity, face);
-    const auto pressure = argument<Pressure>("--pressure", options->pressure, face);
+    const auto temperature = argument("--temp", parse<Temperature>(options->temperature), face);
+    const auto humidity = argument("--rh", parse<Percentage>(options->humidity), face);
+    const auto pressure = argument("--pressure", parse<Pressure>(options->pressure), face);
     if (!temperature || !humidity || !pressure) return;
     const auto air = climate::moist_air(*temperature, *humidity, *pressure);
     if (!air) return face.refuse(air.problem());

@@ -88,15 +88,6 @@ std::function<bool(double)> progress_on(Face& face) {
   };
 }
 
-template <class Q>
-std::optional<Q> argument(const char* option, const Result<Q>& value, Face& face) {
-  if (value) return *value;
-  Problem problem = value.problem();
-  problem.where.field = option;
-  face.refuse(problem);
-  return std::nullopt;
-}
-
 struct CaseOptions {
   std::string path, units = "metric";
   bool json = false;
@@ -360,56 +351,24 @@ void add_room(CLI::App& climate, Face& face) {
       if (!one) return;
       cases.push_back(std::move(*one));
     }
-    const climate::CaseRoom room = cases.front().room;
-    if (!room.walls_w_per_k) {
+    if (!cases.front().room.walls_w_per_k) {
       return face.refuse(Problem{ProblemCode::missing,
                                  "the room has no walls",
                                  {options->paths.front(), 0, "room.walls_w_per_k"},
                                  "W for each K through walls and windows, such as 60",
                                  ""});
     }
-    const climate::Network room_network = climate::build_room(room, cases.front().weather);
-    report::RoomOutcome outcome;
-    std::vector<climate::EnclosureNetwork> built;
-    for (climate::EnclosureCase& one : cases) {
-      one.room = {};  // its air is the room's
-      one.room.temperature = room.heater_day;
-      one.room.humidity = room.humidity;
-      one.weather.reset();
-      for (int copy = 1; copy <= options->copies; ++copy) {
-        built.push_back(climate::build_network(one, climate::zonal_resolution()));
-        const std::string name = one.size.name.empty() ? "enclosure" : one.size.name;
-        outcome.names.push_back(options->copies > 1 ? fmt::format("{} {}", name, copy) : name);
-      }
-    }
-    std::vector<const climate::Network*> networks;
-    for (const climate::EnclosureNetwork& one : built) {
-      networks.push_back(&one.network);
-      auto& drawn = outcome.drawn.emplace_back();
-      for (const double outside : one.outside_share) {
-        drawn.push_back(outside < 1 ? 1 / (1 - outside) : 0);
-      }
-    }
-    networks.push_back(&room_network);
-    for (const climate::Network* network : networks) {
-      auto& probes = outcome.probe_names.emplace_back();
-      for (const auto& sensor : network->sensors) probes.push_back(sensor.name);
-      auto& heaters = outcome.heater_names.emplace_back();
-      for (const auto& heater : network->heaters) heaters.push_back(heater.name);
-    }
-    networks.pop_back();
     climate::RoomRunOptions run;
     run.hours = options->hours;
     run.threads = options->threads;
     const Interruptible hand;
     run.progress = progress_on(face);
-    auto course = climate::run_room(networks, room_network, run);
+    const auto room = climate::room_climate(cases, options->copies, run);
     face.show_share("computing", 1);
-    if (!course) return face.refuse(course.problem());
-    outcome.course = std::move(course).value();
-    face.out << (options->json ? report::room_as_json(outcome)
-                               : report::room_as_text(outcome, options->unit_system(), face.style));
-    if (outcome.course.stopped) face.exit_code = kBadData;
+    if (!room) return face.refuse(room.problem());
+    face.out << (options->json ? report::room_as_json(*room)
+                               : report::room_as_text(*room, options->unit_system(), face.style));
+    if (room->course.stopped) face.exit_code = kBadData;
   });
 }
 

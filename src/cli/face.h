@@ -41,6 +41,16 @@ struct BookOption {
 };
 void add_json_option(CLI::App& command, bool& json);
 
+/// What an option was read as; an error is said with the option's name.
+template <class Q>
+std::optional<Q> argument(const char* option, const Result<Q>& value, Face& face) {
+  if (value) return *value;
+  Problem problem = value.problem();
+  problem.where.field = option;
+  face.refuse(problem);
+  return std::nullopt;
+}
+
 /// Each adds its commands to the program.
 void add_book_commands(CLI::App& program, Face& face);
 void add_jot_command(CLI::App& program, Face& face);

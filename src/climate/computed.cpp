@@ -15,8 +15,8 @@ namespace {
 using species::Key;
 
 // How wrong a computed value may well be, from what is assumed about places, ground and air; of the
-// cool side more, since half the enclosure counts as one. Guesses; see docs/models/climate.md,
-// limits.
+// cool side more, since half the enclosure counts as one. Guesses; common practice, no source; see
+// docs/models/climate.md, limits.
 constexpr double kAirDoubt_k = 2, kCoolDoubt_k = 3, kSurfaceDoubt_k = 4, kHumidityDoubt = 0.15;
 constexpr double kDaysPerMonth = 30.4;
 constexpr double kJoulesPerKwh = 3.6e6;

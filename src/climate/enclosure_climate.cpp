@@ -8,19 +8,12 @@
 namespace warmside::climate {
 namespace {
 
-constexpr double kDay_s = 86400;
-
 std::vector<double> boundaries_at(const Network& network, double second_of_day) {
   std::vector<double> out;
   for (const Boundary& boundary : network.boundaries) {
     out.push_back(boundary_k(boundary, second_of_day));
   }
   return out;
-}
-
-double drawn_share(const EnclosureNetwork& enclosure, std::size_t heater) {
-  const double outside = enclosure.outside_share[heater];
-  return outside < 1 ? 1 / (1 - outside) : 0;
 }
 
 }  // namespace
@@ -88,7 +81,7 @@ Result<SteadyClimate> steady_climate(const EnclosureCase& enclosure,
     out.faces.push_back(std::move(one));
   }
   for (std::size_t h = 0; h < enclosure.heaters.size(); ++h) {
-    const double power = net.heaters[h].power_w * solved->duty[h] * drawn_share(out.enclosure, h);
+    const double power = net.heaters[h].power_w * solved->duty[h] * out.enclosure.drawn_per_watt(h);
     out.heaters.push_back({net.heaters[h].name, solved->duty[h], power});
     out.power_w += power;
   }
@@ -147,7 +140,7 @@ Result<ClimateCourse> climate_course(const EnclosureCase& enclosure, const RunOp
   for (std::size_t h = 0; h < net.heaters.size(); ++h) {
     out.heater_names.push_back(net.heaters[h].name);
     out.duty.push_back(course->duty[h]);
-    out.energy_j.push_back(course->energy_j[h] * drawn_share(built, h));
+    out.energy_j.push_back(course->energy_j[h] * built.drawn_per_watt(h));
     out.switches.push_back(course->switches[h]);
   }
   out.water_kg = course->drawn_kg;
@@ -326,7 +319,8 @@ Result<ClimateDay> climate_day(const EnclosureCase& enclosure, const DayQuestion
     const auto duties = reader.hours([&](std::size_t k) { return reader.duties(k)[h]; });
     day.duty.push_back(mean(duties));
     day.afternoon_duty.push_back((duties[12] + duties[13] + duties[14] + duties[15]) / 4);
-    day.energy_j.push_back(mean(duties) * kDay_s * net.heaters[h].power_w * drawn_share(built, h));
+    day.energy_j.push_back(mean(duties) * kDay_s * net.heaters[h].power_w *
+                           built.drawn_per_watt(h));
   }
   day.heat_balance_error = course->heat_balance_error;
   day.water_balance_error = course->water_balance_error;

@@ -9,7 +9,7 @@
 
 #include "climate/convection.h"
 #include "climate/materials.h"
-#include "climate/moist_air.h"
+#include "climate/room_network.h"
 #include "core/check.h"
 
 namespace warmside::climate {
@@ -18,7 +18,8 @@ namespace {
 // Surface resistances between a face and a room, convection and radiation together, m2K/W.
 // Source: ISO 6946:2017 table 7 (internal surfaces), from memory.
 constexpr double kOuterWall = 0.13, kOuterTop = 0.10, kOuterBottom = 0.17;
-/// A face against a shelf or another enclosure of given temperature: a thin gap. A guess.
+/// A face against a shelf or another enclosure of given temperature: a thin gap. A guess; common
+/// practice, no source.
 constexpr double kContact = 0.10;
 /// Walls of less resistance than this get one node: their two sides differ by little (Bi < 0.1).
 constexpr double kThinWall = 0.02;
@@ -35,32 +36,31 @@ constexpr double kDoorway = 0.6, kSharpEdge = 0.65;
 constexpr double kEpstein = 0.055;
 /// The same flow written as a loss coefficient on the mean velocity (derived from kEpstein).
 constexpr double kEpsteinLoss = 51;
-/// Against the stable side of a lid little flows. A guess.
+/// Against the stable side of a lid little flows. A guess; common practice, no source.
 constexpr double kStableOpening = 0.1;
 /// Cuts closer than this are one.
 constexpr double kNearest_m = 0.012;
 /// The shell of a hide, and the resistance of the air in it (ISO 6946 table 8, 50 mm upward to
 /// downward 0.16 to 0.21 m2K/W, from memory).
 constexpr double kShell_m = 0.01, kHideAir = 0.17;
-/// Of a stick-on thermometer: what it takes from the wall; the rest from the air. A guess.
+/// Of a stick-on thermometer: what it takes from the wall; the rest from the air. A guess; common
+/// practice, no source.
 constexpr double kStickOnWall = 0.75;
 /// A thermostat's probe: its size, film (half of it convection), what it takes of a beam, and a
-/// beam that is not worth a node. Guesses.
+/// beam that is not worth a node. Guesses; common practice, no source.
 constexpr double kProbeRadius_m = 0.003, kProbeFilm = 12, kProbeTakes = 0.6, kFaint_w_per_m2 = 2;
-/// Half the side of the patch of ground that a probe feels.
+/// Half the side of the patch of ground that a probe feels. Common practice, no source.
 constexpr double kPatch_m = 0.03;
-/// How wide the strip beside a cable is.
+/// How wide the strip beside a cable is: about the length of a fin of thin ground over plastic,
+/// chosen so that year's network and map agree.
 constexpr double kStrip_m = 0.04;
 /// Window glass in the band of temp guns, 8 to 14 um; its heat balance takes 0.84.
 constexpr double kGlassInBand = 0.95;
 /// From damp by nature to drying: share of a moist substrate's surface that gives off water. A
-/// guess.
+/// guess; common practice, no source.
 constexpr double kMoistShare = 0.3;
-/// Width of a bulb with its air. A guess.
+/// Width of a bulb with its air. A guess; common practice, no source.
 constexpr double kBulb_m = 0.10;
-/// Between the room's air and what stores heat in it, W/m2K on 6 V^(2/3). A guess.
-constexpr double kRoomStore = 3;
-constexpr double kNightFrom_h = 22, kNightUntil_h = 6;
 
 struct Stack {
   double resistance = 0;       // m2K/W
@@ -85,14 +85,6 @@ double in_gun_band(const std::string& material, double emissivity) {
   return material == "glass" ? kGlassInBand : emissivity;
 }
 
-double vapour_of(Temperature t, Percentage humidity) {
-  return humidity.share() * saturated_vapour(t.kelvin()).kg_per_m3;
-}
-
-bool is_night(int hour) {
-  return hour >= kNightFrom_h || hour < kNightUntil_h;
-}
-
 /// Cuts along one axis: the wanted ones in order, near ones joined in their middle, the rest
 /// divided evenly.
 std::vector<double> divided(std::vector<double> cuts, double whole, double largest) {
@@ -113,98 +105,6 @@ std::vector<double> divided(std::vector<double> cuts, double whole, double large
     for (int p = 1; p <= parts; ++p) out.push_back(kept[i - 1] + span * p / parts);
   }
   return out;
-}
-
-/// Air properties and the heat that moving air carries, J/m3K.
-double air_heat(double t_k) {
-  const AirProperties air = air_properties(t_k);
-  return air.density_kg_per_m3 * air.specific_heat_j_per_kg_k;
-}
-
-/// While a network grows its boundaries have no ends yet: -1 stands for the room, -2 for boundary
-/// 0, -3 for boundary 1, and so on.
-constexpr int kRoom = -1;
-int marked(int boundary) {
-  return -2 - boundary;
-}
-
-/// The room's nodes in a network whose first boundary is outdoors.
-void add_room(const CaseRoom& room, Network& network) {
-  const double volume = room.volume->cubic_metres();
-  const double start = room.heater_day.kelvin();
-  const double heat = air_heat(start);
-  const int air = network.node_count();
-  network.nodes.push_back({"room air", volume * heat, start});
-  network.nodes.push_back({"room's store", room.mass_wh_per_k * 3600, start});
-  network.air.push_back({air, volume, vapour_of(room.heater_day, room.humidity)});
-  const int outdoors = marked(0);
-  network.conductions.push_back({air, air + 1, kRoomStore * 6 * std::pow(volume, 2.0 / 3)});
-  network.conductions.push_back({air, outdoors, *room.walls_w_per_k});
-  network.conductions.push_back(
-      {air, outdoors, heat * volume * room.air_changes_per_h / 3600, true});
-  if (room.other_heat > Power()) {
-    Heater other;
-    other.name = "other heat in the room";
-    other.power_w = room.other_heat.watts();
-    other.shares = {{air, 1}};
-    network.heaters.push_back(std::move(other));
-  }
-  if (room.heater > Power()) {
-    Heater heater;
-    heater.name = "room heater";
-    heater.power_w = room.heater.watts();
-    heater.shares = {{air, 1}};
-    heater.control = ControlKind::proportional;
-    heater.sensor = static_cast<int>(network.sensors.size());
-    heater.band_k = 1;
-    const double day = room.heater_day.kelvin();
-    heater.set_point.points = {{0, day}};
-    if (room.heater_night) {
-      const double night = room.heater_night->kelvin();
-      heater.set_point.points = {{kNightUntil_h * 3600, night},
-                                 {(kNightUntil_h + 0.5) * 3600, day},
-                                 {kNightFrom_h * 3600, day},
-                                 {(kNightFrom_h + 0.5) * 3600, night}};
-    }
-    network.sensors.push_back({"room thermostat", {{air, 1.0}}, 0});
-    network.heaters.push_back(std::move(heater));
-  }
-}
-
-/// Air by the hour, or of one state with its night.
-Boundary air_boundary(const CaseRoom& room, const std::optional<Weather>& weather,
-                      std::string name) {
-  Boundary boundary;
-  boundary.name = std::move(name);
-  boundary.value_k = room.temperature.kelvin();
-  boundary.vapour_kg_per_m3 = vapour_of(room.temperature, room.humidity);
-  if (weather) {
-    boundary.hourly_k = weather->temperature_k;
-    boundary.hourly_kg_per_m3 = weather->vapour_kg_per_m3;
-  } else if (room.night_drop && room.night_drop->kelvin() > 0) {
-    const Temperature night = room.temperature - *room.night_drop;
-    boundary.vapour_kg_per_m3 =
-        std::min(boundary.vapour_kg_per_m3, saturated_vapour(night.kelvin()).kg_per_m3);
-    for (int h = 0; h < 24; ++h) {
-      boundary.hourly_k.push_back(is_night(h) ? night.kelvin() : boundary.value_k);
-    }
-  }
-  return boundary;
-}
-
-/// Marked ends become numbers; `room`: the end that is the room.
-void number_ends(Network& network, int room) {
-  const int n = network.node_count();
-  const auto number = [&](int& end) {
-    if (end == kRoom) end = room;
-    if (end < 0) end = n + (-2 - end);
-  };
-  for (auto& link : network.conductions) number(link.a), number(link.b);
-  for (auto& link : network.convections) number(link.a), number(link.b);
-  for (auto& link : network.radiations) number(link.a), number(link.b);
-  for (Sensor& sensor : network.sensors) {
-    for (Share& share : sensor.feels) number(share.node);
-  }
 }
 
 double overlap(double a_low, double a_high, double b_low, double b_high) {
@@ -642,7 +542,7 @@ class Builder {
         return;
       }
     }
-    conduct(node, kRoom, area / resistance);
+    conduct(node, kRoomEnd, area / resistance);
   }
   /// The boundary that lies against a face, as a marked end.
   int beside(const std::string& face, Temperature t) {
@@ -681,7 +581,7 @@ class Builder {
     surface.face = face;
     surface.tile = tile;
     surface.parts = {{inner, solid_share}};
-    if (solid_share < 1) surface.parts.push_back({kRoom, 1 - solid_share});
+    if (solid_share < 1) surface.parts.push_back({kRoomEnd, 1 - solid_share});
     surface.emissivity = find_material(construction.layers.front().material)->emissivity;
     out_.surfaces.push_back(std::move(surface));
   }
@@ -773,7 +673,7 @@ class Builder {
     const int top = res_.air_levels - 1;
     const CaseOpenings& open = case_.openings;
     const auto exchange = [&](int zone, double k, double against) {
-      if (k > 0) net().convections.push_back({zone, kRoom, k, against, 0.5, true});
+      if (k > 0) net().convections.push_back({zone, kRoomEnd, k, against, 0.5, true});
     };
     const double lid_area = length_ * width_ * lid_open_share();
     const double diameter = std::sqrt(4 * lid_area / std::numbers::pi);
@@ -796,7 +696,7 @@ class Builder {
       for (int l = 0; l < res_.air_levels; ++l) {
         const double share = 1.0 / (res_.air_columns * res_.air_levels);
         exchange(air(c, l), vents * share, vents * share);
-        conduct(air(c, l), kRoom, leak * share, true);
+        conduct(air(c, l), kRoomEnd, leak * share, true);
       }
     }
   }
@@ -911,7 +811,7 @@ class Builder {
     const bool panel = heater.kind == CaseHeaterKind::panel;
     const double z = beam_height(heater);
     const bool on_mesh = !panel && mesh_top() && z > height_ - 1e-3;
-    const double m = std::max(std::log(0.5) / std::log(std::cos(half_beam(heater))) - 1, 0.0);
+    const double m = lobe_exponent(half_beam(heater));
     const double radiant = heater.radiant_share.value_or(usual_radiant_share(heater.kind)).share();
     std::vector<double> weight(out_.surfaces.size(), 0);
     double whole = 0;
@@ -974,31 +874,6 @@ class Builder {
       if (share > 0) out.shares.push_back({air(c, level_at(z)), warms_air * share / inside});
     }
     return 1 - inside;
-  }
-
-  /// Integral over a tile of cos^m(down) cos(tile) / r^2, by points 1 to 4 cm apart.
-  static double lobe_on_tile(const Tile& tile, double x, double y, double z, double m) {
-    const double span0 = tile.high_m[0] - tile.low_m[0], span1 = tile.high_m[1] - tile.low_m[1];
-    const int n0 = std::clamp(static_cast<int>(std::lround(span0 / 0.01 - 1e-6)), 2, 24);
-    const int n1 = std::clamp(static_cast<int>(std::lround(span1 / 0.01 - 1e-6)), 2, 24);
-    double sum = 0;
-    for (int i = 0; i < n0; ++i) {
-      for (int j = 0; j < n1; ++j) {
-        const double u = tile.low_m[0] + span0 * (i + 0.5) / n0;
-        const double v = tile.low_m[1] + span1 * (j + 0.5) / n1;
-        double p[3];
-        p[tile.normal_axis] = tile.position_m;
-        p[tile.normal_axis == 0 ? 1 : 0] = u;
-        p[tile.normal_axis == 2 ? 1 : 2] = v;
-        const double towards[3] = {p[0] - x, p[1] - y, p[2] - z};
-        const double r2 = std::max(
-            towards[0] * towards[0] + towards[1] * towards[1] + towards[2] * towards[2], 1e-4);
-        const double r = std::sqrt(r2), down = -towards[2] / r;
-        const double facing = -towards[tile.normal_axis] / r * (tile.faces_positive ? 1 : -1);
-        if (down > 0 && facing > 0) sum += std::pow(down, m) * facing / r2;
-      }
-    }
-    return sum * span0 * span1 / (n0 * n1);
   }
 
   void control(const CaseThermostat& thermostat, Heater& out) {
@@ -1193,18 +1068,6 @@ class Builder {
 
 }  // namespace
 
-double Beam::facing_w_per_m2(double x_m, double y_m, double z_m) const {
-  double sum = 0;
-  for (const auto& from : from_m) {
-    const double dx = x_m - from[0], dy = y_m - from[1], dz = z_m - from[2];
-    const double r2 = std::max(dx * dx + dy * dy + dz * dz, 1e-4);
-    const double down = -dz / std::sqrt(r2);
-    if (down > 0) sum += std::pow(down, exponent) / r2;
-  }
-  return power_w * (exponent + 1) / (2 * std::numbers::pi) * sum /
-         static_cast<double>(from_m.size());
-}
-
 int Surface::main_node() const {
   return std::max_element(parts.begin(), parts.end(),
                           [](const Part& a, const Part& b) {
@@ -1224,17 +1087,6 @@ EnclosureNetwork build_network(const EnclosureCase& enclosure, const Resolution&
   EnclosureNetwork built = Builder(enclosure, resolution).build();
   WS_CHECK(check(built.network).empty());
   return built;
-}
-
-Network build_room(const CaseRoom& room, const std::optional<Weather>& weather) {
-  WS_CHECK(room.walls_w_per_k.has_value());
-  Network network;
-  network.air_heat_j_per_m3_k = air_heat(room.heater_day.kelvin());
-  network.boundaries.push_back(air_boundary(room, weather, "outdoors"));
-  add_room(room, network);
-  number_ends(network, network.node_count());
-  WS_CHECK(check(network).empty());
-  return network;
 }
 
 }  // namespace warmside::climate

@@ -9,9 +9,9 @@
 // vapour from dish, substrate and misting, dew on what is cold; the room as given air or as nodes
 // of its own between heater and weather.
 
-#include <array>
 #include <vector>
 
+#include "climate/beam.h"
 #include "climate/enclosure_case.h"
 #include "climate/network.h"
 #include "climate/radiation.h"
@@ -53,18 +53,6 @@ struct AirZone {
   int volume;  // index of its AirVolume
 };
 
-/// Radiation that a heater throws down into the box: from places in it, as cos^exponent of the
-/// angle from straight down.
-struct Beam {
-  int heater = 0;
-  std::vector<std::array<double, 3>> from_m;  // x, y, z; an equal share from each
-  double exponent = 1;
-  double power_w = 0;    // that comes into the box at a duty of 1
-  bool visible = false;  // light, of which skin takes less than of heat rays
-  /// W/m2 at a point on a plane that faces the beam, at a duty of 1.
-  double facing_w_per_m2(double x_m, double y_m, double z_m) const;
-};
-
 struct EnclosureNetwork {
   Network network;
   std::vector<Surface> surfaces;
@@ -76,12 +64,13 @@ struct EnclosureNetwork {
   /// mesh lid. Its power in the network is what comes inside.
   std::vector<double> outside_share;
   std::vector<Beam> beams;
+  /// What a heater draws for each watt that it gives to the network.
+  double drawn_per_watt(std::size_t heater) const {
+    return outside_share[heater] < 1 ? 1 / (1 - outside_share[heater]) : 0;
+  }
 };
 
 /// `enclosure` must have passed check_case; with a weather file named, its weather must be read.
 EnclosureNetwork build_network(const EnclosureCase& enclosure, const Resolution& resolution);
-
-/// The room alone, for enclosures that share it: node 0 is its air. The case must give its walls.
-Network build_room(const CaseRoom& room, const std::optional<Weather>& weather);
 
 }  // namespace warmside::climate

@@ -10,7 +10,6 @@
 namespace warmside::climate {
 namespace {
 
-constexpr double kDay_s = 86400;
 constexpr double kThird = 1.0 / 3, kHalf = 0.5;
 
 /// (dT^2 + s)^(n/2), given the root of dT^2 + s. The two exponents that the builder uses are quick.

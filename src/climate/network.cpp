@@ -7,8 +7,6 @@
 namespace warmside::climate {
 namespace {
 
-constexpr double kDay_s = 86400;
-
 double parts_sum(const std::vector<Share>& shares) {
   return std::accumulate(shares.begin(), shares.end(), 0.0,
                          [](double sum, const Share& s) { return sum + s.part; });
@@ -222,6 +220,32 @@ bool timer_on(const Heater& heater, double second_of_day) {
     return second_of_day >= heater.on_from_s && second_of_day < heater.on_until_s;
   }
   return second_of_day >= heater.on_from_s || second_of_day < heater.on_until_s;
+}
+
+double next_bend_s(const Network& network, double time_s, double second_of_day,
+                   std::size_t first_boundary) {
+  double next = 1e300;
+  const auto of_day = [&](double second) {
+    double ahead = second - second_of_day;
+    if (ahead <= 1e-6) ahead += kDay_s;
+    next = std::min(next, time_s + ahead);
+  };
+  for (const Heater& heater : network.heaters) {
+    if (heater.on_from_s != heater.on_until_s) {
+      of_day(heater.on_from_s);
+      of_day(heater.on_until_s);
+    }
+    if (heater.control != ControlKind::none && heater.set_point.points.size() > 1) {
+      for (const auto& point : heater.set_point.points) of_day(point.second_of_day);
+    }
+  }
+  for (const Misting& misting : network.misting) of_day(misting.second_of_day);
+  for (std::size_t b = first_boundary; b < network.boundaries.size(); ++b) {
+    const Boundary& boundary = network.boundaries[b];
+    if (boundary.hourly_k.empty() && boundary.hourly_kg_per_m3.empty()) continue;
+    next = std::min(next, (std::floor(time_s / 3600 + 1e-9) + 1) * 3600);
+  }
+  return next;
 }
 
 Flow convection_flow(const Convection& link, double dt_k) {

@@ -28,6 +28,7 @@
 
 namespace warmside::climate {
 
+inline constexpr double kDay_s = 86400;
 inline constexpr double kSmoothing_k2 = 0.01;
 inline constexpr double kSmoothing_kg_per_m3 = 1e-5;
 /// Heat of vaporisation at 25 degC, the same at every temperature here; 1.2 % less at 38 degC.
@@ -163,6 +164,12 @@ double boundary_kg_per_m3(const Boundary& boundary, double time_s);
 double set_point_k(const SetPoint& set_point, double second_of_day);
 /// Whether a heater's timer lets it run at a second of the day.
 bool timer_on(const Heater& heater, double second_of_day);
+
+/// The first moment after time_s, at which the day's clock shows second_of_day, when a timer turns,
+/// a set point bends, water is sprayed or the hourly course of a boundary bends. Boundaries before
+/// `first_boundary` do not count. 1e300: never.
+double next_bend_s(const Network& network, double time_s, double second_of_day,
+                   std::size_t first_boundary = 0);
 
 /// Heat through a convection link and its slope d q / d (T_a - T_b).
 struct Flow {

@@ -14,15 +14,10 @@ namespace {
 
 using Eigen::VectorXd;
 
-constexpr double kDay_s = 86400;
 /// As in transient.cpp, but looser: all enclosures share the step, and a lamp somewhere switches at
 /// most moments. The year's energy changes by less than 0.05 % (docs/performance.md).
 constexpr double kLargestError_k = 0.2;
 constexpr double kShortestStep_s = 5;
-
-double inset_s(double h) {
-  return std::min(0.25 * h, 1e-6);
-}
 
 /// One enclosure's share of a step.
 struct Member {
@@ -114,7 +109,7 @@ class RoomRunner {
           take(*members_[i]);
           break;
         case Work::mist:
-          mist(*members_[i]);
+          members_[i]->stepper.mist(second_of_day(time_ + 1e-6));
           break;
         case Work::stop:
           break;
@@ -166,17 +161,6 @@ class RoomRunner {
     m.out.drawn_kg += m.tally1[e.drawn()];
     m.middle = m.stepper.y;  // kept for the balance
     m.stepper.y.swap(m.next);
-  }
-  void mist(Member& m) {
-    const double now = second_of_day(time_ + 1e-6);
-    Equations& e = m.stepper.equations;
-    for (const Misting& misting : e.net().misting) {
-      if (std::fabs(std::fmod(misting.second_of_day, kDay_s) - now) > 1e-3) continue;
-      for (std::size_t w = 0; w < misting.parts.size(); ++w) {
-        const int film = e.film_state(static_cast<int>(w));
-        if (film >= 0) m.stepper.y[film] += misting.kg * misting.parts[w];
-      }
-    }
   }
 
   // --- the room's ---
@@ -338,34 +322,13 @@ class RoomRunner {
     time_ += h_;
   }
 
+  /// The next moment at which something bends anywhere.
   double next_event() const {
-    double next = 1e300;
     const double now = second_of_day(time_);
-    const auto of_day = [&](double second) {
-      double ahead = second - now;
-      if (ahead <= 1e-6) ahead += kDay_s;
-      next = std::min(next, time_ + ahead);
-    };
-    const auto of_network = [&](const Network& net, std::size_t first_boundary) {
-      for (const Heater& heater : net.heaters) {
-        if (heater.on_from_s != heater.on_until_s) {
-          of_day(heater.on_from_s);
-          of_day(heater.on_until_s);
-        }
-        if (heater.control != ControlKind::none && heater.set_point.points.size() > 1) {
-          for (const auto& point : heater.set_point.points) of_day(point.second_of_day);
-        }
-      }
-      for (const Misting& misting : net.misting) of_day(misting.second_of_day);
-      for (std::size_t b = first_boundary; b < net.boundaries.size(); ++b) {
-        if (net.boundaries[b].hourly_k.empty() && net.boundaries[b].hourly_kg_per_m3.empty()) {
-          continue;
-        }
-        next = std::min(next, (std::floor(time_ / 3600 + 1e-9) + 1) * 3600);
-      }
-    };
-    of_network(room_net_, 0);
-    for (const auto& m : members_) of_network(m->stepper.equations.net(), 1);
+    double next = next_bend_s(room_net_, time_, now);
+    for (const auto& m : members_) {
+      next = std::min(next, next_bend_s(m->stepper.equations.net(), time_, now, 1));
+    }
     return next;
   }
 

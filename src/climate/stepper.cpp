@@ -40,6 +40,19 @@ Stepper::Stepper(const Network& network, bool mean_duty)
 Stepper::~Stepper() = default;
 Stepper::Stepper(Stepper&&) noexcept = default;
 
+double Stepper::mist(double second_of_day) {
+  double sprayed = 0;
+  for (const Misting& misting : equations.net().misting) {
+    if (std::fabs(std::fmod(misting.second_of_day, kDay_s) - second_of_day) > 1e-3) continue;
+    for (std::size_t w = 0; w < misting.parts.size(); ++w) {
+      const int film = equations.film_state(static_cast<int>(w));
+      if (film >= 0) y[film] += misting.kg * misting.parts[w];
+    }
+    sprayed += misting.kg;
+  }
+  return sprayed;
+}
+
 void Stepper::make_slopes() {
   equations.slopes(y, 0, slopes_);
   const int n = equations.size();

@@ -13,6 +13,7 @@
 // rounding.
 
 #include <Eigen/Dense>
+#include <algorithm>
 #include <memory>
 
 #include "climate/equations.h"
@@ -20,6 +21,12 @@
 namespace warmside::climate {
 
 inline constexpr double kGamma = 0.29289321881345254;  // 1 - 1/sqrt(2), L-stable
+
+/// The clock is read this far inside a step of h: at its ends a timer, a set point or the weather
+/// may just turn, and rounding would choose the side.
+inline double inset_s(double h) {
+  return std::min(0.25 * h, 1e-6);
+}
 
 class Stepper {
  public:
@@ -31,6 +38,9 @@ class Stepper {
   Equations equations;
   Vector y;         // the state
   Vector capacity;  // D
+
+  /// Adds what is sprayed when the day's clock shows this second to the films; returns it, kg.
+  double mist(double second_of_day);
 
   /// Makes slopes and factors ready for steps of h from y; cheap when they still serve.
   /// hub: outside columns whose rates are not given but sought, -1: none; see solve().

@@ -12,7 +12,6 @@ namespace {
 
 using Eigen::VectorXd;
 
-constexpr double kDay_s = 86400;
 /// A step whose two formulas differ by more is halved, K, down to the shortest, s. The formula of
 /// order 2 that goes on is far better than the difference.
 constexpr double kLargestError_k = 0.05;
@@ -46,7 +45,7 @@ class Runner {
     mist(0);
     while (time_ < end - 1e-9) {
       if (!have_rates_) set_rates();
-      const double event = std::min(end, next_event());
+      const double event = std::min(end, next_bend_s(net_, time_, second_of_day(time_)));
       advance(event);
       if (options_.progress && time_ >= next_progress) {
         next_progress += kDay_s;
@@ -67,52 +66,14 @@ class Runner {
     return std::fmod(options_.start_second_of_day + time, kDay_s);
   }
   void set_clock(double time) { equations_.set_clock(time, second_of_day(time)); }
-  /// The clock is read this far inside a step: at its ends a timer, a set point or the weather may
-  /// just turn, and rounding would choose the side.
-  static double inset_s(double h) { return std::min(0.25 * h, 1e-6); }
-
-  /// The next moment at which a timer switches, a set point bends, the weather's line bends or
-  /// water is sprayed.
-  double next_event() const {
-    double next = 1e300;
-    const double now = second_of_day(time_);
-    const auto of_day = [&](double second) {
-      double ahead = second - now;
-      if (ahead <= 1e-6) ahead += kDay_s;
-      next = std::min(next, time_ + ahead);
-    };
-    for (const Heater& heater : net_.heaters) {
-      if (heater.on_from_s != heater.on_until_s) {
-        of_day(heater.on_from_s);
-        of_day(heater.on_until_s);
-      }
-      if (heater.control != ControlKind::none && heater.set_point.points.size() > 1) {
-        for (const auto& point : heater.set_point.points) of_day(point.second_of_day);
-      }
-    }
-    for (const Misting& misting : net_.misting) of_day(misting.second_of_day);
-    for (const Boundary& boundary : net_.boundaries) {
-      if (boundary.hourly_k.empty() && boundary.hourly_kg_per_m3.empty()) continue;
-      next = std::min(next, (std::floor(time_ / 3600 + 1e-9) + 1) * 3600);
-    }
-    return next;
-  }
 
   /// Adds what is sprayed at this moment to the films. What is due at the very end is the next
   /// run's.
   void mist(double time) {
     if (time > options_.hours * 3600 - 1e-6) return;
-    const double now = second_of_day(time + 1e-6);
-    for (const Misting& misting : net_.misting) {
-      if (std::fabs(std::fmod(misting.second_of_day, kDay_s) - now) > 1e-3) continue;
-      for (int w = 0; w < static_cast<int>(misting.parts.size()); ++w) {
-        const double kg = misting.kg * misting.parts[at(w)];
-        const int film = equations_.film_state(w);
-        course_.misted_kg += kg;
-        if (film >= 0) stepper_.y[film] += kg;
-      }
-      have_rates_ = false;
-    }
+    const double kg = stepper_.mist(second_of_day(time + 1e-6));
+    course_.misted_kg += kg;
+    if (kg > 0) have_rates_ = false;
   }
 
   // --- contacts ---

@@ -12,6 +12,7 @@ namespace {
 
 using climate::ClimateCourse;
 using climate::EnclosureCase;
+using climate::RoomClimate;
 using climate::SteadyClimate;
 
 constexpr double kIcePoint_k = 273.15;
@@ -45,6 +46,14 @@ std::string banded(const climate::Banded& t, UnitSystem units) {
 Json json_of(const climate::Banded& t) {
   return {
       {"temperature_c", celsius(t.k)}, {"low_c", celsius(t.low_k)}, {"high_c", celsius(t.high_k)}};
+}
+
+/// What the numbers are worth.
+void put_trust(double heat_error, double water_error, Sheet& sheet) {
+  sheet.line(kComputed, 0, 2, Tone::faint);
+  sheet.line(fmt::format("Heat balances to {:.0e} at every step, water to {:.0e}.", heat_error,
+                         water_error),
+             0, 2, Tone::faint);
 }
 
 /// "left, low" of a zone of air.
@@ -185,10 +194,7 @@ std::string course_as_text(const EnclosureCase& enclosure, const ClimateCourse& 
   }
   if (course.stopped) sheet.line("Stopped before the end.", 0, 0, Tone::strong);
   sheet.blank();
-  sheet.line(kComputed, 0, 2, Tone::faint);
-  sheet.line(fmt::format("Heat balances to {:.0e} at every step, water to {:.0e}.",
-                         course.heat_balance_error, course.water_balance_error),
-             0, 2, Tone::faint);
+  put_trust(course.heat_balance_error, course.water_balance_error, sheet);
   return sheet.text();
 }
 
@@ -249,83 +255,81 @@ Json json_of(const Spread& s) {
       {"lowest_c", celsius(s.low)}, {"mean_c", celsius(s.mean)}, {"highest_c", celsius(s.high)}};
 }
 
-double drawn_kwh(const RoomOutcome& outcome, std::size_t member, std::size_t heater) {
-  const double share = member < outcome.drawn.size() ? outcome.drawn[member][heater] : 1.0;
-  return outcome.course.members[member].energy_j[heater] * share / kJoulesPerKwh;
+double kwh_of(const RoomClimate::Member& member) {
+  double sum = 0;
+  for (const double joules : member.energy_j) sum += joules / kJoulesPerKwh;
+  return sum;
+}
+double kwh_of(const RoomClimate& room) {
+  double sum = kwh_of(room.room);
+  for (const RoomClimate::Member& member : room.enclosures) sum += kwh_of(member);
+  return sum;
+}
+Json heaters_of(const RoomClimate::Member& member) {
+  Json heaters = Json::array();
+  for (std::size_t h = 0; h < member.heaters.size(); ++h) {
+    heaters.push_back(
+        {{"name", member.heaters[h]}, {"energy_kwh", member.energy_j[h] / kJoulesPerKwh}});
+  }
+  return heaters;
+}
+
+std::string spread_words(const Spread& s, UnitSystem units) {
+  return fmt::format("{} to {}, mean {}", degrees(s.low, units), degrees(s.high, units),
+                     degrees(s.mean, units));
 }
 
 }  // namespace
 
-std::string room_as_text(const RoomOutcome& outcome, UnitSystem units, const SheetStyle& style) {
-  const climate::RoomCourse& course = outcome.course;
+std::string room_as_text(const RoomClimate& room, UnitSystem units, const SheetStyle& style) {
+  const climate::RoomCourse& course = room.course;
   Sheet sheet(style);
-  sheet.heading(fmt::format("{} enclosures in one room, {:.0f} days", outcome.names.size(),
+  sheet.heading(fmt::format("{} enclosures in one room, {:.0f} days", room.enclosures.size(),
                             course.reached_s / 86400));
-  const Spread room = spread_of(course.air_k, 0, 1);
-  sheet.row("room air", fmt::format("{} to {}, mean {}", degrees(room.low, units),
-                                    degrees(room.high, units), degrees(room.mean, units)));
-  const std::size_t last = course.members.size() - 1;
-  double whole = 0;
-  for (std::size_t h = 0; h < course.members[last].energy_j.size(); ++h) {
-    const double kwh = drawn_kwh(outcome, last, h);
-    whole += kwh;
-    sheet.row(outcome.heater_names[last][h], fmt::format("{:.0f} kWh", kwh));
-  }
-  for (std::size_t m = 0; m < last; ++m) {
+  sheet.row("room air", spread_words(spread_of(course.air_k, 0, 1), units));
+  const auto put_heaters = [&](const RoomClimate::Member& member) {
+    for (std::size_t h = 0; h < member.heaters.size(); ++h) {
+      sheet.row(member.heaters[h], fmt::format("{:.1f} kWh", member.energy_j[h] / kJoulesPerKwh));
+    }
+  };
+  put_heaters(room.room);
+  for (std::size_t m = 0; m < room.enclosures.size(); ++m) {
+    const RoomClimate::Member& member = room.enclosures[m];
     sheet.blank();
-    sheet.line(outcome.names[m], 0, 0, Tone::strong);
-    const auto& probes = outcome.probe_names[m];
-    for (std::size_t p = 0; p < probes.size(); ++p) {
-      const Spread s = spread_of(course.members[m].sensor_k, p, probes.size());
-      sheet.row(probes[p], fmt::format("{} to {}, mean {}", degrees(s.low, units),
-                                       degrees(s.high, units), degrees(s.mean, units)));
+    sheet.line(member.name, 0, 0, Tone::strong);
+    for (std::size_t p = 0; p < member.probes.size(); ++p) {
+      const Spread s = spread_of(course.members[m].sensor_k, p, member.probes.size());
+      sheet.row(member.probes[p], spread_words(s, units));
     }
-    for (std::size_t h = 0; h < outcome.heater_names[m].size(); ++h) {
-      const double kwh = drawn_kwh(outcome, m, h);
-      whole += kwh;
-      sheet.row(outcome.heater_names[m][h], fmt::format("{:.1f} kWh", kwh));
-    }
+    put_heaters(member);
   }
   sheet.blank();
-  sheet.row("together", fmt::format("{:.0f} kWh", whole), 16, 0);
+  sheet.row("together", fmt::format("{:.0f} kWh", kwh_of(room)), 16, 0);
   if (course.stopped) sheet.line("Stopped before the end.", 0, 0, Tone::strong);
-  sheet.line(kComputed, 0, 2, Tone::faint);
-  sheet.line(fmt::format("Heat balances to {:.0e} at every step, water to {:.0e}.",
-                         course.heat_balance_error, course.water_balance_error),
-             0, 2, Tone::faint);
+  put_trust(course.heat_balance_error, course.water_balance_error, sheet);
   return sheet.text();
 }
 
-std::string room_as_json(const RoomOutcome& outcome) {
-  const climate::RoomCourse& course = outcome.course;
+std::string room_as_json(const RoomClimate& room) {
+  const climate::RoomCourse& course = room.course;
   Json json{{"hours", course.reached_s / 3600},
             {"room_air", json_of(spread_of(course.air_k, 0, 1))}};
-  const std::size_t last = course.members.size() - 1;
-  double whole = 0;
-  const auto heaters_of = [&](std::size_t m) {
-    Json heaters = Json::array();
-    for (std::size_t h = 0; h < outcome.heater_names[m].size(); ++h) {
-      const double kwh = drawn_kwh(outcome, m, h);
-      whole += kwh;
-      heaters.push_back({{"name", outcome.heater_names[m][h]}, {"energy_kwh", kwh}});
-    }
-    return heaters;
-  };
   Json enclosures = Json::array();
-  for (std::size_t m = 0; m < last; ++m) {
+  for (std::size_t m = 0; m < room.enclosures.size(); ++m) {
+    const RoomClimate::Member& member = room.enclosures[m];
     Json probes = Json::object();
-    const auto& names = outcome.probe_names[m];
-    for (std::size_t p = 0; p < names.size(); ++p) {
-      probes[names[p]] = json_of(spread_of(course.members[m].sensor_k, p, names.size()));
+    for (std::size_t p = 0; p < member.probes.size(); ++p) {
+      probes[member.probes[p]] =
+          json_of(spread_of(course.members[m].sensor_k, p, member.probes.size()));
     }
-    enclosures.push_back({{"name", outcome.names[m]},
+    enclosures.push_back({{"name", member.name},
                           {"probes", std::move(probes)},
-                          {"heaters", heaters_of(m)},
-                          {"water_kg", course.members[m].drawn_kg}});
+                          {"heaters", heaters_of(member)},
+                          {"water_kg", member.water_kg}});
   }
   json["enclosures"] = std::move(enclosures);
-  json["room_heaters"] = heaters_of(last);
-  json["energy_kwh"] = whole;
+  json["room_heaters"] = heaters_of(room.room);
+  json["energy_kwh"] = kwh_of(room);
   json["stopped"] = course.stopped;
   json["heat_balance_error"] = course.heat_balance_error;
   json["water_balance_error"] = course.water_balance_error;

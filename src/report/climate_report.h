@@ -6,7 +6,7 @@
 #include <string>
 
 #include "climate/enclosure_climate.h"
-#include "climate/room_run.h"
+#include "climate/room_climate.h"
 #include "report/climate_pictures.h"
 #include "report/sheet.h"
 
@@ -25,15 +25,9 @@ std::string course_as_json(const climate::EnclosureCase& enclosure,
                            const climate::ClimateCourse& course);
 
 /// What a whole room's run says of each enclosure and of the room.
-struct RoomOutcome {
-  std::vector<std::string> names;                      // of the enclosures
-  std::vector<std::vector<std::string>> probe_names;   // per enclosure
-  std::vector<std::vector<std::string>> heater_names;  // per enclosure, then the room's
-  std::vector<std::vector<double>> drawn;  // per enclosure's heater: drawn over inside power
-  climate::RoomCourse course;
-};
-std::string room_as_text(const RoomOutcome& outcome, UnitSystem units, const SheetStyle& style);
-std::string room_as_json(const RoomOutcome& outcome);
+std::string room_as_text(const climate::RoomClimate& room, UnitSystem units,
+                         const SheetStyle& style);
+std::string room_as_json(const climate::RoomClimate& room);
 
 /// What to draw the operative temperatures of an enclosure for.
 struct PictureQuestion {

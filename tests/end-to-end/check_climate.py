@@ -57,13 +57,15 @@ def ran(bench):
     expect_equal(len(answer["time_s"]), 1441, "records")
     expect_equal(len(answer["probes"]["warm floor"]), 1441, "readings")
     settled = answer["probes"]["warm floor"][720:1200]  # by day; at night the room is cooler
-    # Band 27.5 to 28.5; under bedding the floor goes on falling and rising for a while after a switch.
-    expect(26.5 < min(settled) and max(settled) < 29.1, f"{min(settled)} to {max(settled)}")
+    # It turns at both ends of its band, 27.5 and 28.5, goes on a little under bedding, and keeps 28.
+    expect(min(settled) < 27.5 and max(settled) > 28.5, f"{min(settled)} to {max(settled)}")
+    mean = sum(settled) / len(settled)
+    expect(abs(mean - 28) < 0.5, f"mean {mean}")
     expect(answer["switches"]["mat"] > 4, f"switches {answer['switches']}")
     expect(abs(answer["energy_kwh"] - 0.024 * 40 * answer["duty"]["mat"]) < 1e-6, "energy and duty")
-    mean = bench.json("climate_run", "climate", "run", path, "--hours", "240", "--every", "1h")
-    expect_equal(len(mean["time_s"]), 241, "hourly records")
-    expect_equal(mean["switches"]["mat"], 0, "mean duty does not switch")
+    long = bench.json("climate_run", "climate", "run", path, "--hours", "240", "--every", "1h")
+    expect_equal(len(long["time_s"]), 241, "hourly records")
+    expect_equal(long["switches"]["mat"], 0, "mean duty does not switch")
     for hours in ("0", "-3", "nan", "1e9"):
         answer = bench.run("climate", "run", path, "--hours", hours, code=1)
         expect_words(answer.err, ["--hours", "expected"], hours)

@@ -122,7 +122,7 @@ ClimateCase hysteresis() {
   panel.sensor = 0;
   panel.set_point = {{{0, kZero_k + 28}}};
   panel.band_k = 1;
-  return {"hysteresis", net, 0, true, 2, 0.5};
+  return {"hysteresis", net, 0, true, 2, 0.125};
 }
 
 /// Weather by the hour, a night set point with ramps, a lamp on a timer; starts at 05:00.

@@ -15,6 +15,7 @@
 
 #include "climate/case_file.h"
 #include "climate/enclosure_network.h"
+#include "climate/room_network.h"
 #include "climate/solver.h"
 
 namespace warmside::climate {
