@@ -10,9 +10,9 @@ double Beam::facing_w_per_m2(double x_m, double y_m, double z_m) const {
   double sum = 0;
   for (const auto& from : from_m) {
     const double dx = x_m - from[0], dy = y_m - from[1], dz = z_m - from[2];
-    const double r2 = std::max(dx * dx + dy * dy + dz * dz, 1e-4);
+    const double r2 = std::max(dx * dx + dy * dy + dz * dz, 1e-8);
     const double down = -dz / std::sqrt(r2);
-    if (down > 0) sum += std::pow(down, exponent) / r2;
+    if (down > 0) sum += std::pow(down, exponent) / std::max(r2, nearest_m * nearest_m);
   }
   return power_w * (exponent + 1) / (2 * std::numbers::pi) * sum /
          static_cast<double>(from_m.size());

@@ -16,7 +16,9 @@ struct Beam {
   int heater = 0;
   std::vector<std::array<double, 3>> from_m;  // x, y, z; an equal share from each
   double exponent = 1;
-  double power_w = 0;    // that comes into the box at a duty of 1
+  double power_w = 0;  // that comes into the box at a duty of 1
+  /// Nearer than this a row of places would show as single lamps; the beam is taken from this far.
+  double nearest_m = 0.01;
   bool visible = false;  // light, of which skin takes less than of heat rays
   /// W/m2 at a point on a plane that faces the beam, at a duty of 1.
   double facing_w_per_m2(double x_m, double y_m, double z_m) const;

@@ -231,7 +231,7 @@ std::vector<Finding> computed_findings(const room::Day& day) {
     for (const HeaterOutlook& heater : outlook->heaters) {
       if (!heater.flat_out) continue;
       if (first.empty()) {
-        first = fmt::format("{} would never rest and not reach its set point", heater.name);
+        first = fmt::format("{} would run all afternoon without a rest", heater.name);
       }
       notes.push_back(fmt::format("{} runs at full power all afternoon.", heater.name));
     }

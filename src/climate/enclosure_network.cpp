@@ -862,6 +862,9 @@ class Builder {
       for (const double y : ys) beam.from_m.push_back({x, y, z});
     }
     beam.exponent = m;
+    for (const auto& row : {xs, ys}) {
+      if (row.size() > 1) beam.nearest_m = std::max(beam.nearest_m, row[1] - row[0]);
+    }
     beam.power_w = shines * heater.power.watts();
     beam.visible = heater.kind == CaseHeaterKind::lamp || heater.kind == CaseHeaterKind::tube;
     if (beam.power_w > 0) out_.beams.push_back(std::move(beam));

@@ -329,9 +329,9 @@ class RoomMaker {
     sides(heater("panel-rack-a-3", HeaterKind::panel, "rack-a-3", "ceiling, left half", "120W",
                  "thermostat-rack-a-3"),
           "60cm", "40cm");
-    heater("projector-rack-b-1", HeaterKind::projector, "rack-b-1", "on the lid, left", "75W",
+    heater("projector-rack-b-1", HeaterKind::projector, "rack-b-1", "on the lid, left", "100W",
            "thermostat-rack-b-1");
-    heater("projector-rack-b-2", HeaterKind::projector, "rack-b-2", "on the lid, left", "75W",
+    heater("projector-rack-b-2", HeaterKind::projector, "rack-b-2", "on the lid, left", "100W",
            "thermostat-rack-b-2");
     Heater& mat = heater(kMatWithoutThermostat, HeaterKind::mat, "quarantine-1",
                          "under the floor, left half", "40W", "");
