@@ -55,7 +55,7 @@ class Cvode {
       if (heater.control == ControlKind::on_off && !settings.mean_duty) {
         switching_.push_back(static_cast<int>(h));
         equations_.contact[h] =
-            equations_.sensor_k(heater.sensor, start_) < equations_.clock.wanted_k[h];
+            equations_.sensor_k(heater.sensor, start_) < equations_.wanted_k(static_cast<int>(h));
       }
     }
   }
@@ -182,7 +182,7 @@ class Cvode {
       const auto h = static_cast<std::size_t>(run.switching_[i]);
       const Heater& heater = run.equations_.net().heaters[h];
       past[i] = run.equations_.sensor_k(heater.sensor, run.state_) -
-                run.equations_.clock.wanted_k[h] +
+                run.equations_.wanted_k(static_cast<int>(h)) +
                 (run.equations_.contact[h] != 0 ? -0.5 : 0.5) * heater.band_k;
     }
     return 0;

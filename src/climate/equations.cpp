@@ -69,7 +69,6 @@ Equations::Equations(const Network& network, Parts parts)
     graded_.push_back(heater.control == ControlKind::proportional ||
                       (heater.control == ControlKind::on_off && parts.mean_duty));
   }
-  clock.wanted_k.assign(at(heaters_), 0);
   clock.lit.assign(at(heaters_), 1);
   clock.outside.setZero(outside_size());
 
@@ -132,7 +131,7 @@ void Equations::set_clock(double time_s, double second_of_day) {
     const Heater& heater = net_.heaters[at(h)];
     clock.lit[at(h)] = timer_on(heater, second);
     if (heater.control != ControlKind::none) {
-      clock.wanted_k[at(h)] = set_point_k(heater.set_point, second);
+      clock.outside[outside_set_point(h)] = set_point_k(heater.set_point, second);
     }
   }
 }
@@ -168,8 +167,7 @@ Equations::Duty Equations::duty_of(int h, const Vector& y) const {
   if (!clock.lit[at(h)]) return {0, 0};
   if (heater.control == ControlKind::none || stuck_on) return {1, 0};
   if (!graded(h)) return {static_cast<double>(contact[at(h)]), 0};
-  const double d =
-      (clock.wanted_k[at(h)] + heater.band_k / 2 - sensor_k(heater.sensor, y)) / heater.band_k;
+  const double d = (wanted_k(h) + heater.band_k / 2 - sensor_k(heater.sensor, y)) / heater.band_k;
   const Piece p = piece[at(h)];
   if (p == Piece::none || (p == Piece::all && d <= 0)) return {0, 0};
   if (p == Piece::full || (p == Piece::all && d >= 1)) return {1, 0};
@@ -178,8 +176,7 @@ Equations::Duty Equations::duty_of(int h, const Vector& y) const {
 
 Piece Equations::piece_by_sensor(int h, const Vector& y) const {
   const Heater& heater = net_.heaters[at(h)];
-  const double d =
-      (clock.wanted_k[at(h)] + heater.band_k / 2 - sensor_k(heater.sensor, y)) / heater.band_k;
+  const double d = (wanted_k(h) + heater.band_k / 2 - sensor_k(heater.sensor, y)) / heater.band_k;
   return d >= 1 ? Piece::full : d <= 0 ? Piece::none : Piece::line;
 }
 
@@ -360,6 +357,7 @@ void Equations::slopes(const Vector& y, double floor, std::vector<Entry>& out) {
         out.push_back({share.node, c, slope * part * share.part, true});
       }
     };
+    by_column(size_ + outside_set_point(h), -1);
     const int state = lag_state_[at(heater.sensor)];
     if (state >= 0) {
       by_column(state, 1);

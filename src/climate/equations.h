@@ -4,8 +4,9 @@
 //
 // The state y: node temperatures, K; then sensors that lag, K; then the vapour of the air volumes,
 // kg/m3; then the films on wet surfaces, kg. The outside b: boundary temperatures, K, then their
-// vapour, kg/m3. Rates are in what the state holds times its capacity: W, K/s, kg/s, kg/s. Tallies
-// count what crosses the edge of the network, by the same terms, so that balances close exactly.
+// vapour, kg/m3, then the heaters' set points, K. Rates are in what the state holds times its
+// capacity: W, K/s, kg/s, kg/s. Tallies count what crosses the edge of the network, by the same
+// terms, so that balances close exactly.
 
 #include <Eigen/Dense>
 #include <vector>
@@ -31,7 +32,10 @@ class Equations {
 
   const Network& net() const { return net_; }
   int size() const { return size_; }
-  int outside_size() const { return 2 * boundaries_; }
+  int outside_size() const { return 2 * boundaries_ + heaters_; }
+  /// Where a boundary's vapour and a heater's set point stand in the outside.
+  int outside_vapour(int boundary) const { return boundaries_ + boundary; }
+  int outside_set_point(int heater) const { return 2 * boundaries_ + heater; }
   /// Rows of the tallies.
   int heat_to(int boundary) const { return boundary; }
   int vapour_to(int boundary) const { return boundaries_ + boundary; }
@@ -46,16 +50,18 @@ class Equations {
   /// Where a surface's film stands in the state; -1: it has none. Surfaces of one node share one.
   int film_state(int wet) const { return film_state_[at(wet)]; }
   const std::vector<int>& films() const { return films_; }
+  /// The mass of a film that holds half of its surfaces' evaporation back.
+  double half_film_kg(std::size_t film) const { return kHalfFilm_kg_per_m2 * film_area_[film]; }
   int vapour_state(int volume) const { return first_vapour_ + volume; }
 
   /// Set before rates() and slopes(); set_clock sets all from a time.
   struct Clock {
     Vector outside;
-    std::vector<double> wanted_k;  // per heater
-    std::vector<char> lit;         // per heater: its timer lets it run
+    std::vector<char> lit;  // per heater: its timer lets it run
   };
   Clock clock;
   void set_clock(double time_s, double second_of_day);
+  double wanted_k(int heater) const { return clock.outside[outside_set_point(heater)]; }
   /// Contacts of real on/off thermostats, 0 or 1.
   std::vector<char> contact;
   std::vector<Piece> piece;

@@ -12,7 +12,7 @@ namespace {
 
 using Eigen::VectorXd;
 
-/// A step whose two formulas differ by more is halved, K, down to the shortest, s. The formula of
+/// How far the two formulas of a step may differ, K, and the shortest step, s. The formula of
 /// order 2 that goes on is far better than the difference.
 constexpr double kLargestError_k = 0.05;
 constexpr double kShortestStep_s = 0.5;
@@ -23,11 +23,12 @@ class Runner {
   Runner(const Network& network, const RunOptions& options)
       : net_(network),
         options_(options),
-        stepper_(network, options.switching == Switching::mean_duty),
+        stepper_(network, options.switching == Switching::mean_duty, options.start_second_of_day),
         equations_(stepper_.equations),
         real_(options.switching == Switching::real),
-        heaters_(static_cast<int>(network.heaters.size())) {
-    set_clock(0);
+        heaters_(static_cast<int>(network.heaters.size())),
+        pace_(options.step_s, kShortestStep_s, kLargestError_k) {
+    stepper_.set_clock(0);
     // The clock must be set before sensors that lag can start where they feel.
     stepper_.y = equations_.start();
     start_ = stepper_.y;
@@ -45,7 +46,7 @@ class Runner {
     mist(0);
     while (time_ < end - 1e-9) {
       if (!have_rates_) set_rates();
-      const double event = std::min(end, next_bend_s(net_, time_, second_of_day(time_)));
+      const double event = std::min(end, next_bend_s(net_, time_, stepper_.second_of_day(time_)));
       advance(event);
       if (options_.progress && time_ >= next_progress) {
         next_progress += kDay_s;
@@ -62,16 +63,11 @@ class Runner {
  private:
   static std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-  double second_of_day(double time) const {
-    return std::fmod(options_.start_second_of_day + time, kDay_s);
-  }
-  void set_clock(double time) { equations_.set_clock(time, second_of_day(time)); }
-
   /// Adds what is sprayed at this moment to the films. What is due at the very end is the next
   /// run's.
   void mist(double time) {
     if (time > options_.hours * 3600 - 1e-6) return;
-    const double kg = stepper_.mist(second_of_day(time + 1e-6));
+    const double kg = stepper_.mist(time);
     course_.misted_kg += kg;
     if (kg > 0) have_rates_ = false;
   }
@@ -83,8 +79,8 @@ class Runner {
   void settle_contacts() {
     for (int h = 0; h < heaters_; ++h) {
       if (!switches(h)) continue;
-      equations_.contact[at(h)] = equations_.sensor_k(net_.heaters[at(h)].sensor, stepper_.y) <
-                                  equations_.clock.wanted_k[at(h)];
+      equations_.contact[at(h)] =
+          equations_.sensor_k(net_.heaters[at(h)].sensor, stepper_.y) < equations_.wanted_k(h);
     }
   }
   /// How far a real thermostat's sensor is past the end of its band that would switch it; > 0:
@@ -104,7 +100,7 @@ class Runner {
     for (int h = 0; h < heaters_; ++h) {
       if (!switches(h)) continue;
       const double sensor = equations_.sensor_k(net_.heaters[at(h)].sensor, stepper_.y);
-      if (past_band(h, sensor, equations_.clock.wanted_k[at(h)]) > 1e-4) flip(h);
+      if (past_band(h, sensor, equations_.wanted_k(h)) > 1e-4) flip(h);
     }
   }
 
@@ -112,155 +108,91 @@ class Runner {
 
   /// Rates at the begin of the next step.
   void set_rates() {
-    set_clock(time_ + 1e-6);
+    stepper_.set_clock(time_);
     move_contacts();
-    equations_.rates(stepper_.y, f0_, g0_);
-    outside0_ = equations_.clock.outside;
-    wanted0_ = equations_.clock.wanted_k;
+    stepper_.begin();
     have_rates_ = true;
-  }
-
-  struct Step {
-    VectorXd y, tally;  // tally: integrals over the step
-    double error_k = 0;
-  };
-
-  /// One step from the present state with the rates at its begin.
-  void ros2(double h, Step& step) {
-    stepper_.prepare(h);
-    set_clock(time_ + h - inset_s(h));
-    outside_rate_ = (equations_.clock.outside - outside0_) / h;
-    right_ = f0_;
-    tally1_ = g0_;
-    stepper_.add_outside(outside_rate_, 1, right_, tally1_);
-    stepper_.solve(right_, k1_, tally1_);
-    middle_ = stepper_.y + h * k1_;
-    equations_.rates(middle_, f1_, tally2_);
-    right_ = f1_ - 2 * stepper_.capacity.cwiseProduct(k1_);
-    tally2_ -= 2 * tally1_;
-    stepper_.add_outside(outside_rate_, -1, right_, tally2_);
-    stepper_.solve(right_, k2_, tally2_);
-    step.y = stepper_.y + h * (1.5 * k1_ + 0.5 * k2_);
-    step.tally = h * (1.5 * tally1_ + 0.5 * tally2_);
-    step.error_k = 0.5 * h * (k1_ + k2_).head(net_.node_count()).cwiseAbs().maxCoeff();
   }
 
   /// Steps towards `event`, but no further than the first switching.
   void advance(double event) {
-    double h = std::min({event - time_, longest_s_, options_.step_s});
-    // Not a sliver before the event: two halves.
-    if (event - time_ > h && event - time_ < 1.5 * h) h = (event - time_) / 2;
-    ros2(h, step_);
     // A step too long for light nodes could settle on a false steady state, where k2 = -3 k1.
-    while (step_.error_k > kLargestError_k && h > kShortestStep_s) {
-      longest_s_ = h *= 0.5;
-      ros2(h, step_);
-    }
-    if (step_.error_k < kLargestError_k / 4) longest_s_ = std::min(2 * longest_s_, options_.step_s);
-    int switching = -1;
+    const double h = stepper_.step(time_, event - time_, pace_, step_);
     const bool at_event = time_ + h >= event - 1e-9;
-    // Rates at the end, from inside the step: for the cubic through it, and for the next step.
     const bool inside_wanted =
         real_ || (options_.record_every_s > 0 && next_record_s_ <= time_ + h + 1e-9);
+    Switch first;
     if (inside_wanted) {
-      end_rates(h);
-      switching = first_switching(h);
+      stepper_.end(step_);
+      first = first_switching(h);
+      record_inside(h, first.u);
     }
-    if (switching >= 0) {
-      ros2(h, step_);
-      end_rates(h);
+    if (first.heater >= 0) {
+      stepper_.inside(step_, h, first.u, part_);
+      take(part_, first.u * h);
+      flip(first.heater);
+      return;
     }
-    record_inside(h);
-    take(h);
-    if (switching >= 0) flip(switching);
-    if (at_event && switching < 0) {
+    take(step_, h);
+    if (at_event || !inside_wanted) {
       have_rates_ = false;
-      mist(time_);
-    } else if (inside_wanted && switching < 0) {
-      f0_.swap(f_end_);
-      g0_.swap(g_end_);
-      outside0_ = equations_.clock.outside;
-      wanted0_ = equations_.clock.wanted_k;
+      if (at_event) mist(time_);
     } else {
-      have_rates_ = false;
+      stepper_.begin_after(step_);
     }
   }
 
-  void end_rates(double h) {
-    set_clock(time_ + h - inset_s(h));
-    equations_.rates(step_.y, f_end_, g_end_);
-  }
-
-  /// The heater that switches first within the step, with h shortened to its moment; -1: none does.
-  int first_switching(double& h) {
-    int found = -1;
-    double first = h;
+  /// The heater that switches first within a step and at which share of it; -1: none does.
+  struct Switch {
+    int heater = -1;
+    double u = 1;
+  };
+  Switch first_switching(double h) const {
+    Switch first;
     for (int heater = 0; heater < heaters_; ++heater) {
       if (!switches(heater)) continue;
       const int sensor = net_.heaters[at(heater)].sensor;
-      const double end = past_band(heater, equations_.sensor_k(sensor, step_.y),
-                                   equations_.clock.wanted_k[at(heater)]);
-      if (end <= 0) continue;
-      // The cubic of the sensor through the step's ends, less the set point's straight line.
       const double a = equations_.sensor_k(sensor, stepper_.y);
       const double b = equations_.sensor_k(sensor, step_.y);
+      const double from = stepper_.outside()[equations_.outside_set_point(heater)];
+      const double to = equations_.wanted_k(heater);
+      if (past_band(heater, b, to) <= 0) continue;
+      // The cubic of the sensor through the step's ends, less the set point's straight line.
       const double slope_a =
-          h * equations_.sensor_rate(sensor, f0_.cwiseQuotient(stepper_.capacity));
+          h * equations_.sensor_rate(sensor, stepper_.rate().cwiseQuotient(stepper_.capacity));
       const double slope_b =
-          h * equations_.sensor_rate(sensor, f_end_.cwiseQuotient(stepper_.capacity));
-      const double from = wanted0_[at(heater)], to = equations_.clock.wanted_k[at(heater)];
+          h * equations_.sensor_rate(sensor, step_.rate.cwiseQuotient(stepper_.capacity));
       double low = 0, high = 1;
       for (int i = 0; i < 40; ++i) {
         const double u = 0.5 * (low + high);
-        const double value = hermite(a, slope_a, b, slope_b, u);
+        const double value = Stepper::cubic(a, slope_a, b, slope_b, u);
         (past_band(heater, value, from + u * (to - from)) > 0 ? high : low) = u;
       }
-      if (found < 0 || high * h < first) {
-        found = heater;
-        first = high * h;
-      }
+      // Not at once again, which rounding could ask for.
+      high = std::max(high, std::min(1.0, 1e-6 / h));
+      if (first.heater < 0 || high < first.u) first = {heater, high};
     }
-    h = std::max(first, 1e-6);
-    return found;
+    return first;
   }
 
-  static double hermite(double a, double slope_a, double b, double slope_b, double u) {
-    const double rise = b - a, p2 = 3 * rise - 2 * slope_a - slope_b,
-                 p3 = slope_a + slope_b - 2 * rise;
-    return a + u * (slope_a + u * (p2 + u * p3));
-  }
-
-  /// Records whose moments lie in the step, on the cubic through its ends.
-  void record_inside(double h) {
+  /// Records whose moments lie in the first share of the step.
+  void record_inside(double h, double share) {
     if (options_.record_every_s <= 0) return;
     const double end = options_.hours * 3600;
-    while (next_record_s_ <= std::min(time_ + h, end) + 1e-9) {
+    while (next_record_s_ <= std::min(time_ + share * h, end) + 1e-9) {
       const double u = std::clamp((next_record_s_ - time_) / h, 0.0, 1.0);
-      at_u_.resize(stepper_.y.size());
-      for (Eigen::Index i = 0; i < at_u_.size(); ++i) {
-        const double c = h / stepper_.capacity[i];
-        at_u_[i] = hermite(stepper_.y[i], f0_[i] * c, step_.y[i], f_end_[i] * c, u);
-      }
-      record(next_record_s_, at_u_, u);
+      stepper_.inside(step_, h, u, part_);
+      record(next_record_s_, part_.y, u);
       next_record_s_ += options_.record_every_s;
     }
   }
 
   void record(double time, const VectorXd& y, double u) {
     // Sensors that feel boundaries read them at this moment.
-    if (!net_.sensors.empty() || !net_.heaters.empty()) {
-      const auto end_outside = equations_.clock.outside;
-      const auto end_wanted = equations_.clock.wanted_k;
-      equations_.clock.outside = outside0_ + u * (end_outside - outside0_);
-      for (std::size_t h = 0; h < end_wanted.size(); ++h) {
-        equations_.clock.wanted_k[h] = wanted0_[h] + u * (end_wanted[h] - wanted0_[h]);
-      }
-      put_record(time, y);
-      equations_.clock.outside = end_outside;
-      equations_.clock.wanted_k = end_wanted;
-    } else {
-      put_record(time, y);
-    }
+    const VectorXd end = equations_.clock.outside, &from = stepper_.outside();
+    equations_.clock.outside = from + u * (end - from);
+    put_record(time, y);
+    equations_.clock.outside = end;
   }
 
   void put_record(double time, const VectorXd& y) {
@@ -275,49 +207,49 @@ class Runner {
     for (int h = 0; h < heaters_; ++h) course_.duty_now.push_back(equations_.duty(h, y));
   }
 
-  /// Goes to the end of the step and counts what it moved.
-  void take(double h) {
+  /// Goes to the end of a step of h and counts what it moved.
+  void take(Stepper::Step& step, double h) {
     double given = 0, out = 0, moved = 0, vapour_out = 0, water = 0;
     for (int i = 0; i < heaters_; ++i) {
-      const double j = step_.tally[equations_.given_by(i)];
+      const double j = step.tally[equations_.given_by(i)];
       course_.energy_j[at(i)] += j;
       given += j;
       moved += std::fabs(j);
     }
     for (int b = 0; b < static_cast<int>(net_.boundaries.size()); ++b) {
-      out += step_.tally[equations_.heat_to(b)];
-      moved += std::fabs(step_.tally[equations_.heat_to(b)]);
-      vapour_out += step_.tally[equations_.vapour_to(b)];
-      water += std::fabs(step_.tally[equations_.vapour_to(b)]);
+      out += step.tally[equations_.heat_to(b)];
+      moved += std::fabs(step.tally[equations_.heat_to(b)]);
+      vapour_out += step.tally[equations_.vapour_to(b)];
+      water += std::fabs(step.tally[equations_.vapour_to(b)]);
     }
-    const double evaporated = step_.tally[equations_.evaporated()];
+    const double evaporated = step.tally[equations_.evaporated()];
     const double latent = kVapourHeat_j_per_kg * evaporated;
-    worst_j_ = std::max(worst_j_, std::fabs(given - out - latent - stored_heat()));
+    worst_j_ = std::max(worst_j_, std::fabs(given - out - latent - stored_heat(step)));
     moved_j_ += moved + std::fabs(latent);
     const double film_in =
-        -(evaporated - step_.tally[equations_.drawn()]) - step_.tally[equations_.run_off()];
-    worst_kg_ = std::max({worst_kg_, std::fabs(evaporated - vapour_out - stored_vapour()),
-                          std::fabs(film_in - stored_film())});
+        -(evaporated - step.tally[equations_.drawn()]) - step.tally[equations_.run_off()];
+    worst_kg_ = std::max({worst_kg_, std::fabs(evaporated - vapour_out - stored_vapour(step)),
+                          std::fabs(film_in - stored_film(step))});
     moved_kg_ += water + std::fabs(evaporated);
-    total_ += step_.tally;
-    stepper_.y.swap(step_.y);
+    total_ += step.tally;
+    stepper_.y.swap(step.y);
     time_ += h;
   }
-  double stored_heat() const {
+  double stored_heat(const Stepper::Step& step) const {
     const int n = net_.node_count();
-    return stepper_.capacity.head(n).dot((step_.y - stepper_.y).head(n));
+    return stepper_.capacity.head(n).dot((step.y - stepper_.y).head(n));
   }
-  double stored_vapour() const {
+  double stored_vapour(const Stepper::Step& step) const {
     double sum = 0;
     for (int v = 0; v < static_cast<int>(net_.air.size()); ++v) {
       const int i = equations_.vapour_state(v);
-      sum += stepper_.capacity[i] * (step_.y[i] - stepper_.y[i]);
+      sum += stepper_.capacity[i] * (step.y[i] - stepper_.y[i]);
     }
     return sum;
   }
-  double stored_film() const {
+  double stored_film(const Stepper::Step& step) const {
     double sum = 0;
-    for (const int i : equations_.films()) sum += step_.y[i] - stepper_.y[i];
+    for (const int i : equations_.films()) sum += step.y[i] - stepper_.y[i];
     return sum;
   }
 
@@ -349,13 +281,11 @@ class Runner {
   Equations& equations_;
   bool real_;
   int heaters_;
+  Pace pace_;
   double time_ = 0, next_record_s_ = 0;
-  double longest_s_ = 1e300;  // that the error allows now
   bool have_rates_ = false;
-  VectorXd f0_, g0_, f_end_, g_end_, outside0_;
-  std::vector<double> wanted0_;
-  VectorXd start_, total_, right_, tally1_, tally2_, k1_, k2_, f1_, middle_, outside_rate_, at_u_;
-  Step step_;
+  VectorXd start_, total_;
+  Stepper::Step step_, part_;
   double worst_j_ = 0, moved_j_ = 0, worst_kg_ = 0, moved_kg_ = 0;
   Course course_;
 };

@@ -387,7 +387,9 @@ TEST(RoomRunReference, AsTheSameRoomInOneNetwork) {
 }
 
 // Without corners in the heaters' laws the order shows: an unregulated mat, lamps at noon and a
-// room heater inside its band, from a state away from rest. Six enclosures outweigh the room.
+// room heater inside its band, from a state away from rest, but all so weak and dry that the slopes
+// serve from begin to end; where they are made anew the error leaps. Six enclosures outweigh the
+// room.
 TEST(RoomRunReference, StepsConvergeWithOrderTwo) {
   std::vector<const char*> many;
   for (int i = 0; i < 3; ++i) many.insert(many.end(), {kTank, kFrogs});
@@ -396,7 +398,9 @@ TEST(RoomRunReference, StepsConvergeWithOrderTwo) {
     for (Heater& heater : network.heaters) {
       heater.control = ControlKind::none;
       heater.on_from_s = heater.on_until_s = 0;
+      heater.power_w *= 0.05;
     }
+    for (WetSurface& wet : network.wet) wet.wet_share *= 0.02;
     network.misting.clear();
   }
   for (Heater& heater : few.room.heaters) {
@@ -421,10 +425,7 @@ TEST(RoomRunReference, StepsConvergeWithOrderTwo) {
     error[i] = worst;
     std::printf("  steps of %g s: %.3g K\n", step_s, worst);
   }
-  // Not even from one halving to the next, since slopes are made anew at moments of their own; over
-  // five of them the order shows.
-  for (int i = 0; i < kHalvings; ++i) EXPECT_GT(error[i], error[i + 1]) << i;
-  EXPECT_NEAR(std::log2(error[0] / error[kHalvings]) / kHalvings, 2, 0.2);
+  for (int i = 0; i < kHalvings; ++i) EXPECT_NEAR(std::log2(error[i] / error[i + 1]), 2, 0.2) << i;
   EXPECT_LT(error[kHalvings], 1e-6);
 }
 
