@@ -20,7 +20,7 @@ using Complex = std::complex<double>;
 /// Steps of the duty in the tables.
 constexpr int kSteps = 64;
 /// Modes of the network reduced to its heater, and the least gain of one that counts, of the band.
-constexpr int kMostModes = 24;
+constexpr int kMostModes = 40;
 constexpr double kLeastGain = 1e-5;
 /// No cycle is longer, s.
 constexpr double kLongest_s = 1e7;
