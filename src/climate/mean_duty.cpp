@@ -101,6 +101,7 @@ std::vector<Mode> modes_of(const Linear& linear, const VectorXd& power, int sens
     basis.col(k) = next / left;
   }
   const Eigen::EigenSolver<MatrixXd> eigen(h.topLeftCorner(k, k));
+  if (eigen.info() != Eigen::Success) return {};
   Eigen::VectorXcd start = Eigen::VectorXcd::Zero(k);
   start[0] = length;
   const Eigen::VectorXcd strength = eigen.eigenvectors().partialPivLu().solve(start);

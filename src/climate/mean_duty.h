@@ -1,30 +1,28 @@
 #pragma once
 // What an on/off thermostat gives on average, for runs that do not follow each switching.
 //
-// Its heater on and off in turn, for a share d of the time, makes the probe a cycle of the height
-// of the thermostat's band b about a mean that is not the set point: where the probe lags it swings
-// past the band's ends, past the lower one more where the heater is mostly on. For the network's
-// linear response to the heater the cycle is known exactly (Hamel; Tsypkin 1984, Relay Control
-// Systems, Cambridge University Press; both from memory). With the response a sum of modes, of gain
-// g_i, K, and rate r_i < 0, 1/s, and the period T,
-//     probe when it goes off - probe when it goes on
-//                                  = sum g_i (1 - e^(r_i d T)) (1 - e^(r_i (1-d) T)) / (1 - e^(r_i
-//                                  T))
-//     probe when it goes off - mean = sum g_i [(1 - e^(r_i d T)) / (1 - e^(r_i T)) - d]
-// The first is b, which gives T(d); the second then gives the mean, m(d) over the set point.
+// A heater that is on for a share d of the time takes the probe through a cycle of the height of
+// the thermostat's band b. Its mean is not the set point: a probe that lags swings past the ends of
+// the band, furthest past the lower one where the heater is mostly on. In a linear network the
+// cycle is known exactly (Hamel; Tsypkin 1984, Relay Control Systems, Cambridge University Press;
+// both from memory). With the network's answer to the heater a sum of modes, each of gain g, K, and
+// rate r < 0, 1/s, and with the period T,
+//     probe at off - probe at on = sum g (1 - e^(r d T)) (1 - e^(r (1-d) T)) / (1 - e^(r T)) = b
+//     probe at off - mean        = sum g [(1 - e^(r d T)) / (1 - e^(r T)) - d]
+// The first gives T(d), the second the mean over the set point, m(d) = b/2 - (probe at off - mean).
 //
-// m(d) may rise and fall, so d cannot be read off the probe alone. The law has a state z, the duty
-// of late:
+// The network is not quite linear. A cycle's mean power brings the probe elsewhere than the same
+// power held still, since radiation and convection bend: by the mean over the cycle of what the
+// bends add to the rates, through the linear network. m(d) is less by that.
+//
+// m(d) falls over most duties and rises near 0 and 1, so d cannot be read off the probe alone. The
+// law has a state z, the duty of late:
 //     d = z + (set point + m(z) - probe) / w, at least 0 and at most 1
 //     dz/dt = (d - z) / tau
-// It rests where probe = set point + m(d), as real cycles do on average. At z = 0 and 1 it leaves
-// no power and full power where a contact would: m(0) = -b/2, m(1) = b/2. w and tau only shape how
-// it comes to rest. tau is the period at half duty; w lets the loop through the network answer at a
-// third of that frequency. With w = b and m(z) = b/2 - b z it is the proportional law of the band.
-//
-// Against real switching (docs/performance.md): what remains is the bend of the network within a
-// cycle, some 0.05 % of the energy, and thermostats that spend much of the day at full power or
-// none.
+// It rests where probe = set point + m(d). At z = 0 and 1 it stands at no power and at full power
+// until the probe passes the end of the band, as a contact does: m(0) = -b/2, m(1) = b/2. w and tau
+// only shape how it comes to rest: tau is T(1/2), and w lets the loop through the network answer at
+// a third of that frequency.
 
 #include <vector>
 
@@ -46,8 +44,9 @@ struct MeanDuty {
 };
 
 /// For each heater; without steps for those that have no on/off thermostat and for those too weak
-/// to move their probe through its band. The network is taken as linear about its steady state at
-/// noon, contacts of other thermostats and films as still.
+/// to move their probe through its band. The network is taken about its steady state at that time
+/// of the day, of four, at which the heater's duty is nearest to a half; contacts of other
+/// thermostats and films stay as they are.
 std::vector<MeanDuty> mean_duties(const Network& network);
 
 }  // namespace warmside::climate
