@@ -69,6 +69,13 @@ Equations::Equations(const Network& network, Parts parts)
     graded_.push_back(heater.control == ControlKind::proportional ||
                       (heater.control == ControlKind::on_off && parts.mean_duty));
   }
+  mean_state_.assign(at(heaters_), -1);
+  if (parts.mean_duty && parts.lags) {
+    laws_ = mean_duties(net_);
+    for (int h = 0; h < heaters_; ++h) {
+      if (!laws_[at(h)].mean_k.empty()) mean_state_[at(h)] = size_++;
+    }
+  }
   clock.lit.assign(at(heaters_), 1);
   clock.outside.setZero(outside_size());
 
@@ -108,6 +115,9 @@ Equations::Vector Equations::start() const {
   }
   for (std::size_t s = 0; s < lag_state_.size(); ++s) {
     if (lag_state_[s] >= 0) y[lag_state_[s]] = felt_k(static_cast<int>(s), y);
+  }
+  for (int h = 0; h < heaters_; ++h) {
+    if (mean_state_[at(h)] >= 0) y[mean_state_[at(h)]] = std::clamp(by_band(h, y).value, 0.0, 1.0);
   }
   return y;
 }
@@ -167,16 +177,30 @@ Equations::Duty Equations::duty_of(int h, const Vector& y) const {
   if (!clock.lit[at(h)]) return {0, 0};
   if (heater.control == ControlKind::none || stuck_on) return {1, 0};
   if (!graded(h)) return {static_cast<double>(contact[at(h)]), 0};
-  const double d = (wanted_k(h) + heater.band_k / 2 - sensor_k(heater.sensor, y)) / heater.band_k;
+  const Duty line = line_of(h, y);
   const Piece p = piece[at(h)];
-  if (p == Piece::none || (p == Piece::all && d <= 0)) return {0, 0};
-  if (p == Piece::full || (p == Piece::all && d >= 1)) return {1, 0};
-  return {d, -1 / heater.band_k};
+  if (p == Piece::none || (p == Piece::all && line.value <= 0)) return {0, 0};
+  if (p == Piece::full || (p == Piece::all && line.value >= 1)) return {1, 0};
+  return line;
+}
+
+Equations::Duty Equations::by_band(int h, const Vector& y) const {
+  const Heater& heater = net_.heaters[at(h)];
+  const double below = wanted_k(h) - sensor_k(heater.sensor, y);
+  return {0.5 + below / heater.band_k, -1 / heater.band_k};
+}
+
+Equations::Duty Equations::line_of(int h, const Vector& y) const {
+  const int state = mean_state_[at(h)];
+  if (state < 0) return by_band(h, y);
+  const MeanDuty& law = laws_[at(h)];
+  const auto mean = law.mean(y[state]);
+  const double below = wanted_k(h) + mean.value_k - sensor_k(net_.heaters[at(h)].sensor, y);
+  return {y[state] + below / law.reach_k, -1 / law.reach_k, 1 + mean.slope_k / law.reach_k};
 }
 
 Piece Equations::piece_by_sensor(int h, const Vector& y) const {
-  const Heater& heater = net_.heaters[at(h)];
-  const double d = (wanted_k(h) + heater.band_k / 2 - sensor_k(heater.sensor, y)) / heater.band_k;
+  const double d = line_of(h, y).value;
   return d >= 1 ? Piece::full : d <= 0 ? Piece::none : Piece::line;
 }
 
@@ -278,9 +302,12 @@ void Equations::rates(const Vector& y, Vector& out, Vector& tally) {
   }
   for (int h = 0; h < heaters_; ++h) {
     const Heater& heater = net_.heaters[at(h)];
-    const double power = heater.power_w * duty_of(h, y).value;
+    const double duty = duty_of(h, y).value, power = heater.power_w * duty;
     tally[given_by(h)] = power;
     for (const Share& share : heater.shares) out[share.node] += power * share.part;
+    if (const int mean = mean_state_[at(h)]; mean >= 0) {
+      out[mean] = (duty - y[mean]) / laws_[at(h)].settle_s;
+    }
   }
   for (std::size_t s = 0; s < lag_state_.size(); ++s) {
     const int state = lag_state_[s];
@@ -350,14 +377,21 @@ void Equations::slopes(const Vector& y, double floor, std::vector<Entry>& out) {
   for (int h = 0; h < heaters_; ++h) {
     if (!graded(h)) continue;
     const Heater& heater = net_.heaters[at(h)];
-    const double slope = heater.power_w * duty_of(h, y).slope;
-    const auto by_column = [&](int c, double part) {
-      out.push_back({size_ + given_by(h), c, slope * part});
+    const Duty duty = duty_of(h, y);
+    const int mean = mean_state_[at(h)];
+    const auto by_duty = [&](int c, double slope) {
+      out.push_back({size_ + given_by(h), c, heater.power_w * slope});
       for (const Share& share : heater.shares) {
-        out.push_back({share.node, c, slope * part * share.part, true});
+        out.push_back({share.node, c, heater.power_w * slope * share.part, true});
       }
+      if (mean >= 0) out.push_back({mean, c, slope / laws_[at(h)].settle_s});
     };
+    const auto by_column = [&](int c, double part) { by_duty(c, duty.slope * part); };
     by_column(size_ + outside_set_point(h), -1);
+    if (mean >= 0) {
+      by_duty(mean, duty.by_mean);
+      out.push_back({mean, mean, -1 / laws_[at(h)].settle_s});
+    }
     const int state = lag_state_[at(heater.sensor)];
     if (state >= 0) {
       by_column(state, 1);

@@ -3,14 +3,15 @@
 // solver.cpp, transient.cpp and room_run.cpp read this.
 //
 // The state y: node temperatures, K; then sensors that lag, K; then the vapour of the air volumes,
-// kg/m3; then the films on wet surfaces, kg. The outside b: boundary temperatures, K, then their
-// vapour, kg/m3, then the heaters' set points, K. Rates are in what the state holds times its
-// capacity: W, K/s, kg/s, kg/s. Tallies count what crosses the edge of the network, by the same
-// terms, so that balances close exactly.
+// kg/m3; then the films on wet surfaces, kg; then mean duties (mean_duty.h). The outside b:
+// boundary temperatures, K, then their vapour, kg/m3, then the heaters' set points, K. Rates are in
+// what the state holds times its capacity: W, K/s, kg/s, kg/s, 1/s. Tallies count what crosses the
+// edge of the network, by the same terms, so that balances close exactly.
 
 #include <Eigen/Dense>
 #include <vector>
 
+#include "climate/mean_duty.h"
 #include "climate/network.h"
 
 namespace warmside::climate {
@@ -24,9 +25,10 @@ class Equations {
   using Vector = Eigen::VectorXd;
 
   struct Parts {
-    bool mean_duty = false;  // on/off thermostats act as proportional ones
-    bool lags = true;        // sensors that lag are states; else they are where they would end
-    bool films = true;       // films are states; else dew runs off at once
+    // On/off thermostats by their mean duty (mean_duty.h); without lags as proportional ones.
+    bool mean_duty = false;
+    bool lags = true;   // sensors that lag are states; else they are where they would end
+    bool films = true;  // films are states; else dew runs off at once
   };
   Equations(const Network& network, Parts parts);
 
@@ -97,8 +99,13 @@ class Equations {
  private:
   static std::size_t at(int i) { return static_cast<std::size_t>(i); }
   struct Duty {
-    double value = 0, slope = 0;
+    double value = 0, slope = 0;  // with the sensor, 1/K
+    double by_mean = 0;           // with the mean duty
   };
+  /// As a proportional thermostat of the same band.
+  Duty by_band(int heater, const Vector& y) const;
+  /// The line of a graded heater's law, drawn on beyond its corners.
+  Duty line_of(int heater, const Vector& y) const;
   Duty duty_of(int heater, const Vector& y) const;
   double end_k(int end, const Vector& y) const {
     return end < nodes_ ? y[end] : clock.outside[end - nodes_];
@@ -134,8 +141,10 @@ class Equations {
   std::vector<int> films_;         // states
   std::vector<double> film_area_;  // m2
   std::vector<char> graded_;
-  std::vector<int> radiating_;  // ends that radiate
-  Eigen::MatrixXd exchange_;    // m2, between them
+  std::vector<MeanDuty> laws_;   // per heater
+  std::vector<int> mean_state_;  // per heater; -1: none
+  std::vector<int> radiating_;   // ends that radiate
+  Eigen::MatrixXd exchange_;     // m2, between them
   Vector exchange_sum_, fourth_, radiated_;
   Vector conductance_, bend_, dt_;
 };

@@ -26,7 +26,7 @@ struct NetlistOptions {
   /// start, Wh. The contacts of real on/off thermostats go to this name with ".contacts", at every
   /// step the simulator took.
   std::string output_file = "out.txt";
-  bool mean_duty = false;  // on/off thermostats as proportional ones, as in the solver
+  bool mean_duty = false;  // on/off thermostats as proportional ones, as in steady states
   double start_second_of_day = 0;
 };
 

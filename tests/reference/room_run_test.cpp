@@ -29,7 +29,9 @@ EnclosureCase read_case(const std::string& text) {
   return *read;
 }
 
-// A mat on a thermostat with a night set point, a shelf of given temperature below.
+// A mat on a thermostat with a night set point, a shelf of given temperature below. The thermostat
+// is proportional: the law of an on/off one's mean duty knows its own network, and the room's air
+// is a little of it where both are one.
 constexpr const char* kTank = R"(
 [enclosure]
 length = "60cm"
@@ -58,6 +60,7 @@ z = "0cm"
 lag = "60s"
 [[thermostat]]
 name = "mat control"
+kind = "pulse proportional"
 probe = "floor"
 day = "32C"
 night = "26C"
@@ -427,6 +430,29 @@ TEST(RoomRunReference, StepsConvergeWithOrderTwo) {
   }
   for (int i = 0; i < kHalvings; ++i) EXPECT_NEAR(std::log2(error[i] / error[i + 1]), 2, 0.2) << i;
   EXPECT_LT(error[kHalvings], 1e-6);
+}
+
+// On/off thermostats act by their mean duty in a room, and give what they give when each switching
+// is followed in the one network. Where set points move, the mean duty comes to rest later than a
+// contact does, and the energy is further off.
+TEST(RoomRunReference, OnOffThermostatsGiveTheEnergyOfRealSwitching) {
+  Scene two = scene({kTank, kTank});
+  two.networks[0].heaters[0].power_w *= 1.5;
+  two.networks[1].heaters[0].power_w *= 2.5;
+  for (Network& network : two.networks) {
+    network.heaters[0].control = ControlKind::on_off;
+    network.heaters[0].set_point.points = {{0, 301.15}};
+  }
+  two.one = merged(two.members(), two.room);
+  const auto real = run(two.one.network, {.hours = 240, .step_s = 60, .record_every_s = 0});
+  ASSERT_TRUE(real.ok());
+  const RoomCourse course = together(two, {.hours = 240, .step_s = 600, .record_every_s = 0});
+  for (std::size_t m = 0; m < 2; ++m) {
+    const double want = real->energy_j[static_cast<std::size_t>(two.one.first_heater[m])];
+    std::printf("  tank %zu: %.0f kJ by mean duty, %.0f kJ switched\n", m,
+                course.members[m].energy_j[0] / 1e3, want / 1e3);
+    EXPECT_NEAR(course.members[m].energy_j[0], want, 3e-3 * want);
+  }
 }
 
 // A case with a room of its own is the same network as build_room and its enclosure.
