@@ -163,7 +163,7 @@ void add_run(CLI::App& climate, Face& face) {
     run.hours = options->hours;
     const bool real = run.hours <= kMostRealHours && !options->mean_duty;
     run.switching = real ? climate::Switching::real : climate::Switching::mean_duty;
-    run.step_s = real ? 60 : 600;
+    run.step_s = real ? 60 : 1800;
     run.record_every_s = run.hours <= kMostRealHours ? 60 : 3600;
     if (!options->every.empty()) {
       const auto every = argument("--every", parse<Duration>(options->every), face);

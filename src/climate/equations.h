@@ -9,6 +9,7 @@
 // edge of the network, by the same terms, so that balances close exactly.
 
 #include <Eigen/Dense>
+#include <algorithm>
 #include <vector>
 
 #include "climate/mean_duty.h"
@@ -52,8 +53,11 @@ class Equations {
   /// Where a surface's film stands in the state; -1: it has none. Surfaces of one node share one.
   int film_state(int wet) const { return film_state_[at(wet)]; }
   const std::vector<int>& films() const { return films_; }
-  /// The mass of a film that holds half of its surfaces' evaporation back.
-  double half_film_kg(std::size_t film) const { return kHalfFilm_kg_per_m2 * film_area_[film]; }
+  /// The share of its surfaces' evaporation that a film of this mass lets pass.
+  double wetted(std::size_t film, double kg) const {
+    const double wet = std::max(kg, 0.0);
+    return wet / (wet + kHalfFilm_kg_per_m2 * film_area_[film]);
+  }
   int vapour_state(int volume) const { return first_vapour_ + volume; }
 
   /// Set before rates() and slopes(); set_clock sets all from a time.
@@ -115,10 +119,21 @@ class Equations {
   int vapour_column(int end) const {
     return end < nodes_ ? vapour_of_node_[at(end)] : size_ + boundaries_ + end - nodes_;
   }
-  double vapour(int end, const Vector& y) const {
-    const int c = vapour_column(end);
-    return c < size_ ? y[c] : clock.outside[c - size_];
-  }
+
+  // The network's links by their columns.
+  struct Line {
+    int a, b;
+    double strength;  // W/K; m3/s for vapour
+  };
+  struct Carrying {  // vapour along a convection
+    int a, b, convection;
+  };
+  struct Wet {
+    int surface, air, vapour, convection;
+    int film = -1;  // its state
+    double area_m2, film_area_m2, share;
+  };
+  void compile();
 
   struct WetFlow {
     double beneath = 0, film = 0, run_off = 0;  // kg/s from the surface; run off: what drains
@@ -126,12 +141,14 @@ class Equations {
     double beneath_slope = 0, film_slope = 0;
     double by_film = 0;  // of film with the film's mass, 1/s
   };
-  WetFlow wet_flow(int wet, double difference, const Vector& y) const;
-  /// How fast a film that is too thick runs down on this surface, 1/s.
-  double wet_drain(int wet) const;
+  template <bool with_slopes>
+  WetFlow wet_flow(const Wet& wet, double difference) const;
 
-  /// Conductances of the convections, W/K, and their slopes with dT, as last computed.
-  void convect(const Vector& y, bool with_slopes);
+  /// Sets values_.
+  void load(const Vector& y);
+  /// Conductances of the convections at values_, W/K, and their slopes with dT.
+  template <bool with_slopes>
+  void convect();
 
   const Network& net_;
   Parts parts_;
@@ -143,8 +160,13 @@ class Equations {
   std::vector<char> graded_;
   std::vector<MeanDuty> laws_;   // per heater
   std::vector<int> mean_state_;  // per heater; -1: none
-  std::vector<int> radiating_;   // ends that radiate
-  Eigen::MatrixXd exchange_;     // m2, between them
+  std::vector<Line> conducting_, carrying_;
+  std::vector<Line> convecting_;  // columns only; their strength changes
+  std::vector<Carrying> carrying_by_convection_;
+  std::vector<Wet> wet_;
+  std::vector<int> radiating_;  // columns of ends that radiate
+  Eigen::MatrixXd exchange_;    // m2, between them
+  Vector values_, sums_;        // by column: state and outside; by row: rates and tallies
   Vector exchange_sum_, fourth_, radiated_;
   Vector conductance_, bend_, dt_;
 };

@@ -248,15 +248,4 @@ double next_bend_s(const Network& network, double time_s, double second_of_day,
   return next;
 }
 
-Flow convection_flow(const Convection& link, double dt_k) {
-  const double square = dt_k * dt_k + kSmoothing_k2, root = std::sqrt(square);
-  const double half = link.exponent / 2;
-  const double power = std::pow(square, half);
-  const double side = 0.5 * (1 + dt_k / root);
-  const double k = link.k_b + (link.k_a - link.k_b) * side;
-  const double k_slope = (link.k_a - link.k_b) * 0.5 * kSmoothing_k2 / (square * root);
-  return {k * power * dt_k,
-          power * (k * (1 + link.exponent * dt_k * dt_k / square) + k_slope * dt_k)};
-}
-
 }  // namespace warmside::climate

@@ -171,11 +171,4 @@ bool timer_on(const Heater& heater, double second_of_day);
 double next_bend_s(const Network& network, double time_s, double second_of_day,
                    std::size_t first_boundary = 0);
 
-/// Heat through a convection link and its slope d q / d (T_a - T_b).
-struct Flow {
-  double q_w = 0;
-  double slope_w_per_k = 0;
-};
-Flow convection_flow(const Convection& link, double dt_k);
-
 }  // namespace warmside::climate

@@ -60,7 +60,7 @@ enum class Switching { real, mean_duty };
 
 struct RunOptions {
   double hours = 24;           // > 0
-  double step_s = 60;          // largest step, 0.1..600; shortened to meet timers and the hour,
+  double step_s = 60;          // largest step, 0.1..3600; shortened to meet timers and the hour,
                                // and where temperatures run too fast for it
   double record_every_s = 60;  // 0: only the end
   Switching switching = Switching::real;

@@ -14,17 +14,17 @@ constexpr int kMostDense = 150;
 /// An error of vapour counts as one of temperature: by evaporation 1 g/m3 cools as 2 K less air do,
 /// but wet surfaces are the fewer.
 constexpr double kAsGood_k_m3_per_kg = 500;
-/// Slopes serve while no temperature on which they depend has moved by more, nor vapour, nor a
-/// film by more than this share of what holds half of its evaporation back.
+/// Slopes serve while no temperature on which they depend has moved by more, nor vapour, nor the
+/// share of its evaporation that a film lets pass.
 constexpr double kMostMoved_k = 5;
 constexpr double kMostMoved_kg_per_m3 = 2e-3;
-constexpr double kMostWetted = 1;
+constexpr double kMostWetted = 0.2;
 /// And for so many steps: where dew begins a slope jumps within a hair.
 constexpr int kMostServed = 1000;
 /// A factor that has served so often is worth its inverse, whose product is faster.
 constexpr int kWorthInverse = 8;
 /// How many slopes are kept, and for each how many lengths of steps.
-constexpr std::size_t kMostSlopes = 8, kMostFactors = 10;
+constexpr std::size_t kMostSlopes = 16, kMostFactors = 10;
 /// The clock is read this far after a moment, or before the end of a step: there a timer, a set
 /// point or the weather may just turn, and rounding would choose the side.
 constexpr double kInset_s = 1e-6;
@@ -62,12 +62,10 @@ struct Stepper::Slopes {
   std::uint64_t kinks = 0;
   Vector at;
   int served = 0;
-  std::vector<Equations::Entry> inner, outer, tally_inner, tally_outer;
+  std::vector<Equations::Entry> inner, outer, tally_outer;
+  Eigen::SparseMatrix<double, Eigen::RowMajor> tally_inner;
   std::vector<std::unique_ptr<Factor>> factors;
 
-  void tally_along(const Vector& k, double scale, Vector& tally) const {
-    for (const Equations::Entry& e : tally_inner) tally[e.row] += scale * e.value * k[e.column];
-  }
   void outside_along(const Vector& outside, double scale, Vector& rate) const {
     rate.setZero(at.size());
     for (const Equations::Entry& e : outer) rate[e.row] += scale * e.value * outside[e.column];
@@ -137,7 +135,9 @@ bool Stepper::near(const Slopes& slopes) const {
   }
   for (std::size_t f = 0; f < equations.films().size(); ++f) {
     const int i = equations.films()[f];
-    if (std::fabs(y[i] - slopes.at[i]) > kMostWetted * equations.half_film_kg(f)) return false;
+    if (std::fabs(equations.wetted(f, y[i]) - equations.wetted(f, slopes.at[i])) > kMostWetted) {
+      return false;
+    }
   }
   return true;
 }
@@ -145,19 +145,22 @@ bool Stepper::near(const Slopes& slopes) const {
 void Stepper::make_slopes(Slopes& slopes) {
   equations.slopes(y, 0, entries_);
   const int n = equations.size();
-  for (auto* list : {&slopes.inner, &slopes.outer, &slopes.tally_inner, &slopes.tally_outer}) {
-    list->clear();
-  }
+  for (auto* list : {&slopes.inner, &slopes.outer, &slopes.tally_outer}) list->clear();
+  std::vector<Eigen::Triplet<double>> tally_inner;
   for (Equations::Entry entry : entries_) {
     const bool inner = entry.column < n;
     if (!inner) entry.column -= n;
     if (entry.row < n) {
       (inner ? slopes.inner : slopes.outer).push_back(entry);
+    } else if (inner) {
+      tally_inner.emplace_back(entry.row - n, entry.column, entry.value);
     } else {
       entry.row -= n;
-      (inner ? slopes.tally_inner : slopes.tally_outer).push_back(entry);
+      slopes.tally_outer.push_back(entry);
     }
   }
+  slopes.tally_inner.resize(equations.tally_size(), n);
+  slopes.tally_inner.setFromTriplets(tally_inner.begin(), tally_inner.end());
   slopes.kinks = equations.kinks(y);
   slopes.at = y;
   slopes.served = 0;
@@ -230,7 +233,7 @@ const Stepper::Answer& Stepper::answer(double h) {
       tally[e.row] += 0.5 * h * e.value * outside[e.column];
     }
     k2_ = h * k1_ + kGamma * h * (k1_ + k2_);
-    slopes.tally_along(k2_, 0.5 * h, tally);
+    tally += 0.5 * h * (slopes.tally_inner * k2_);
   }
   return *factor.answer;
 }
@@ -277,7 +280,7 @@ void Stepper::step(double time_s, double h, Step& out) {
   k2_ += k1_;
   // The same formula for the tallies, whose own slopes are none: the outside's rates cancel.
   out.tally = 0.5 * h * (g0_ + g1_);
-  slopes.tally_along(k2_, 0.5 * h * scale, out.tally);
+  out.tally += 0.5 * h * scale * (slopes.tally_inner * k2_);
   const int nodes = equations.net().node_count();
   const auto volumes = static_cast<Eigen::Index>(equations.net().air.size());
   out.error_k = 0.5 * h * k2_.head(nodes).cwiseAbs().maxCoeff();

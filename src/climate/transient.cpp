@@ -298,12 +298,12 @@ Result<Course> run(const Network& network, const RunOptions& options) {
         ProblemCode::bad_value, "the network cannot be solved: " + wrong.front(), {}, "", ""};
   }
   if (!(options.hours > 0 && std::isfinite(options.hours)) ||
-      !(options.step_s >= 0.1 && options.step_s <= 600) || !(options.record_every_s >= 0) ||
+      !(options.step_s >= 0.1 && options.step_s <= 3600) || !(options.record_every_s >= 0) ||
       !(options.start_second_of_day >= 0 && options.start_second_of_day <= kDay_s)) {
     return Problem{ProblemCode::out_of_range,
                    "a run that cannot be",
                    {},
-                   "more than 0 hours in steps of 0.1 to 600 s, from a second of the day",
+                   "more than 0 hours in steps of 0.1 to 3600 s, from a second of the day",
                    ""};
   }
   return Runner(network, options).go();
