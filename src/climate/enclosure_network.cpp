@@ -36,6 +36,11 @@ constexpr double kDoorway = 0.6, kSharpEdge = 0.65;
 constexpr double kEpstein = 0.055;
 /// The same flow written as a loss coefficient on the mean velocity (derived from kEpstein).
 constexpr double kEpsteinLoss = 51;
+/// The difference of temperature across a layer, K, at which floor, levels and lid together carry
+/// what the correlation gives, as surface_factor() does for two films; and how much more than those
+/// the films may be made to carry, in boxes too narrow for a correlation of wide layers. The
+/// latter: common practice, no source.
+constexpr double kLayerAcross_k = 5, kMostOfLayer = 1.3;
 /// Against the stable side of a lid little flows. A guess; common practice, no source.
 constexpr double kStableOpening = 0.1;
 /// Cuts closer than this are one.
@@ -197,18 +202,34 @@ class Builder {
     return h * level_m() * (2 * column_m() + ends * width_) / kLayerHeat;
   }
 
+  /// Heat that rises between two levels of a column, W at 1 K; it grows with the power 3/2.
+  double overturning() const {
+    const double diameter = std::sqrt(4 * column_m() * width_ / std::numbers::pi);
+    return volume_heat_ * kEpstein * std::sqrt(kGravity / start_k_) * std::pow(diameter, 2.5);
+  }
+
+  /// The coefficient of a warm floor or a cool lid: surface_factor() shares a layer's resistance
+  /// between two films, but here the levels of air between them take a part of it.
+  double layer_factor() const {
+    const double shared = surface_factor(Facing::up, true, height_);
+    const double heat = shared * std::pow(kLayerAcross_k / 2, 4.0 / 3) * column_m() * width_;
+    double low = 0, high = kLayerAcross_k;
+    for (int i = 0; i < 40; ++i) {
+      const double step = 0.5 * (low + high);
+      (overturning() * std::pow(step, 1.5) + layers(0) * step < heat ? low : high) = step;
+    }
+    const double left = 1 - (res_.air_levels - 1) * low / kLayerAcross_k;
+    return shared * std::min(std::pow(std::max(left, 0.1), -4.0 / 3), kMostOfLayer);
+  }
+
   void mix_air() {
-    const double buoyancy = kGravity / start_k_;
-    const double area = column_m() * width_;
-    const double diameter = std::sqrt(4 * area / std::numbers::pi);
-    const double overturning =
-        volume_heat_ * kEpstein * std::sqrt(buoyancy) * std::pow(diameter, 2.5);
-    const double doorway =
-        volume_heat_ * kDoorway * width_ / 3 * std::sqrt(buoyancy * std::pow(level_m(), 3));
+    const double overturns = overturning();
+    const double doorway = volume_heat_ * kDoorway * width_ / 3 *
+                           std::sqrt(kGravity / start_k_ * std::pow(level_m(), 3));
     for (int c = 0; c < res_.air_columns; ++c) {
       for (int l = 0; l < res_.air_levels; ++l) {
         if (l + 1 < res_.air_levels) {
-          net().convections.push_back({air(c, l), air(c, l + 1), overturning, 0, 0.5, true});
+          net().convections.push_back({air(c, l), air(c, l + 1), overturns, 0, 0.5, true});
           conduct(air(c, l), air(c, l + 1), layers(c), true);
         }
         if (c + 1 < res_.air_columns) {
@@ -526,8 +547,12 @@ class Builder {
 
   /// Convection of a surface with air, and the vapour that goes with it.
   void convect(int surface, int zone, double area, Facing facing, double wet_share, bool film) {
-    net().convections.push_back({surface, zone, surface_factor(facing, true, height_) * area,
-                                 surface_factor(facing, false, height_) * area, 1.0 / 3});
+    const auto factor = [&](bool warmer) {
+      const bool unstable = facing != Facing::vertical && (facing == Facing::up) == warmer;
+      return unstable ? layer_factor() : surface_factor(facing, warmer, height_);
+    };
+    net().convections.push_back(
+        {surface, zone, factor(true) * area, factor(false) * area, 1.0 / 3});
     net().wet.push_back({static_cast<int>(net().convections.size()) - 1, area, wet_share, film});
   }
 

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <atomic>
-#include <barrier>
 #include <cmath>
 #include <thread>
 
@@ -86,25 +85,26 @@ struct Member {
   }
 };
 
-/// Threads that share out the members' ways.
+/// Threads, each with the same members for the whole run, whose factors stay in its core's cache.
 class Team {
  public:
   Team(int threads, std::size_t count, std::function<void(std::size_t)> work)
-      : count_(count), work_(std::move(work)), sync_(threads) {
-    for (int t = 1; t < threads; ++t) {
-      helpers_.emplace_back([this] {
-        while (true) {
-          sync_.arrive_and_wait();
+      : threads_(static_cast<std::size_t>(threads)), count_(count), work_(std::move(work)) {
+    for (std::size_t t = 1; t < threads_; ++t) {
+      helpers_.emplace_back([this, t] {
+        for (unsigned turn = 1;; ++turn) {
+          wait_for(turn_, turn);
           if (done_) return;
-          take_turns();
-          sync_.arrive_and_wait();
+          do_share(t);
+          finished_.fetch_add(1);
+          finished_.notify_one();
         }
       });
     }
   }
   ~Team() {
     done_ = true;
-    sync_.arrive_and_wait();
+    next_turn();
     for (std::thread& helper : helpers_) helper.join();
   }
   Team(const Team&) = delete;
@@ -112,21 +112,31 @@ class Team {
 
   /// Does the work for each once.
   void all() {
-    next_ = 0;
-    sync_.arrive_and_wait();
-    take_turns();
-    sync_.arrive_and_wait();
+    next_turn();
+    do_share(0);
+    wait_for(finished_, static_cast<unsigned>(threads_ - 1) * turn_.load());
   }
 
  private:
-  void take_turns() {
-    for (std::size_t i = next_++; i < count_; i = next_++) work_(i);
+  void next_turn() {
+    turn_.fetch_add(1);
+    turn_.notify_all();
   }
-  std::size_t count_;
+  /// A turn takes less time than it takes to wake a thread that sleeps: at first it only yields.
+  static void wait_for(const std::atomic<unsigned>& number, unsigned wanted) {
+    for (int i = 0; i < kYields && number.load() != wanted; ++i) std::this_thread::yield();
+    for (unsigned now = number.load(); now != wanted; now = number.load()) number.wait(now);
+  }
+  void do_share(std::size_t thread) {
+    for (std::size_t i = count_ * thread / threads_; i < count_ * (thread + 1) / threads_; ++i) {
+      work_(i);
+    }
+  }
+  static constexpr int kYields = 1000;
+  std::size_t threads_, count_;
   std::function<void(std::size_t)> work_;
-  std::barrier<> sync_;
-  std::atomic<std::size_t> next_ = 0;
-  bool done_ = false;
+  std::atomic<unsigned> turn_ = 0, finished_ = 0;
+  std::atomic<bool> done_ = false;
   std::vector<std::thread> helpers_;
 };
 

