@@ -1,0 +1,190 @@
+#include "health/weight_model.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace warmside::health {
+namespace {
+
+/// The smoother's weights settle by a fifth or less each time; it stops here in any case.
+constexpr int kMostRounds = 20;
+constexpr double kSettled = 1e-4;
+
+double log_density(double x, double variance) {
+  return -0.5 * (x * x / variance + std::log(2 * std::numbers::pi * variance));
+}
+
+WeightState stepped(WeightState state, const Weighing& weighing) {
+  state.level += weighing.step;
+  state.level_variance += weighing.step_variance;
+  return state;
+}
+
+/// The state after a weighing of variance v.
+WeightState told(const WeightState& before, double off, double variance) {
+  const double sum = before.level_variance + variance;
+  const double by_level = before.level_variance / sum, by_rate = before.covariance / sum;
+  return {before.level + by_level * off, before.rate + by_rate * off,
+          before.level_variance - by_level * before.level_variance,
+          before.covariance - by_level * before.covariance,
+          before.rate_variance - by_rate * before.covariance};
+}
+
+/// Both at their shares, as one Gaussian.
+WeightState mixed(const WeightState& a, const WeightState& b, double share_b) {
+  const double share_a = 1 - share_b, level = a.level - b.level, rate = a.rate - b.rate;
+  const double spread = share_a * share_b;
+  return {share_a * a.level + share_b * b.level, share_a * a.rate + share_b * b.rate,
+          share_a * a.level_variance + share_b * b.level_variance + spread * level * level,
+          share_a * a.covariance + share_b * b.covariance + spread * level * rate,
+          share_a * a.rate_variance + share_b * b.rate_variance + spread * rate * rate};
+}
+
+struct Told {
+  WeightState state;
+  double log_likelihood = 0, oddness = 0;
+};
+Told tell(const WeightState& before, const Weighing& weighing, const Motion& motion) {
+  if (!std::isfinite(weighing.variance)) return {before, 0, 0};
+  const double off = weighing.log_mass - weighing.contents - before.level;
+  const double even = log_density(off, before.level_variance + weighing.variance);
+  const WeightState plain = told(before, off, weighing.variance);
+  if (!(motion.odd_share > 0)) return {plain, even, 0};
+  const double wide = weighing.variance * motion.odd_factor * motion.odd_factor;
+  const double odd = log_density(off, before.level_variance + wide);
+  const double a = std::log1p(-motion.odd_share) + even, b = std::log(motion.odd_share) + odd;
+  const double most = std::max(a, b);
+  const double sum = most + std::log(std::exp(a - most) + std::exp(b - most));
+  const double oddness = std::exp(b - sum);
+  return {mixed(plain, told(before, off, wide), oddness), sum, oddness};
+}
+
+/// How far a step of `days` takes r into l, and r itself.
+struct Reach {
+  double level, rate;
+};
+Reach reach(const Motion& motion, double days) {
+  const double kept = std::exp(-days / motion.memory_days);
+  return {motion.memory_days * (1 - kept), kept};
+}
+
+}  // namespace
+
+WeightState moved(const WeightState& from, const Motion& motion, double days, double growth) {
+  const auto [reach_level, kept] = reach(motion, days);
+  const double tau = motion.memory_days, rate_variance = motion.rate_sd * motion.rate_sd;
+  const double lost = 1 - kept, twice_lost = 1 - kept * kept;
+  return {from.level + growth * days + reach_level * from.rate, kept * from.rate,
+          from.level_variance + 2 * reach_level * from.covariance +
+              reach_level * reach_level * from.rate_variance +
+              motion.wander_sd * motion.wander_sd * days +
+              rate_variance * tau * (2 * days - tau * (4 * lost - twice_lost)),
+          kept * (from.covariance + reach_level * from.rate_variance) +
+              rate_variance * tau * lost * lost,
+          kept * kept * from.rate_variance + rate_variance * twice_lost};
+}
+
+double log_likelihood(std::span<const Weighing> weighings, const Motion& motion,
+                      const WeightState& start) {
+  double sum = 0;
+  WeightState state = start;
+  double day = weighings.empty() ? 0 : weighings.front().day;
+  for (const Weighing& weighing : weighings) {
+    if (weighing.day > day) state = moved(state, motion, weighing.day - day, weighing.growth);
+    day = weighing.day;
+    const Told now = tell(stepped(state, weighing), weighing, motion);
+    sum += now.log_likelihood;
+    state = now.state;
+  }
+  return sum;
+}
+
+WeightCourse smoothed(std::span<const Weighing> weighings, const Motion& motion,
+                      const WeightState& start) {
+  WeightCourse course;
+  const std::size_t n = weighings.size();
+  course.states.resize(n);
+  course.oddness.assign(n, 0);
+  course.level_with_last.assign(n, 0);
+  if (n == 0) return course;
+  std::vector<WeightState> before(n), after(n);
+  const double wide = motion.odd_factor * motion.odd_factor;
+  for (int round = 0; round < kMostRounds; ++round) {
+    WeightState state = start;
+    for (std::size_t i = 0; i < n; ++i) {
+      const Weighing& weighing = weighings[i];
+      const double days = i > 0 ? weighing.day - weighings[i - 1].day : 0;
+      if (days > 0) state = moved(state, motion, days, weighing.growth);
+      before[i] = stepped(state, weighing);
+      if (round == 0) {
+        // The filter itself, whose oddness is the first guess.
+        const Told now = tell(before[i], weighing, motion);
+        course.log_likelihood += now.log_likelihood;
+        course.oddness[i] = now.oddness;
+        state = now.state;
+      } else if (std::isfinite(weighing.variance)) {
+        const double weight = 1 - course.oddness[i] + course.oddness[i] / wide;
+        const double off = weighing.log_mass - weighing.contents - before[i].level;
+        state = told(before[i], off, weighing.variance / weight);
+      } else {
+        state = before[i];
+      }
+      after[i] = state;
+    }
+    if (round == 0 && motion.odd_share > 0) continue;
+    // Backwards: with G = P F' P(before)^-1 the smoothed state is after + G (next - before).
+    course.states[n - 1] = after[n - 1];
+    double with_last_level = after[n - 1].level_variance, with_last_rate = after[n - 1].covariance;
+    course.level_with_last[n - 1] = with_last_level;
+    for (std::size_t i = n - 1; i-- > 0;) {
+      const WeightState &now = after[i], &ahead = before[i + 1], &next = course.states[i + 1];
+      const auto [reach_level, kept] = reach(motion, weighings[i + 1].day - weighings[i].day);
+      // P F': columns to l' and r'.
+      const double ll = now.level_variance + reach_level * now.covariance;
+      const double lr = kept * now.covariance;
+      const double rl = now.covariance + reach_level * now.rate_variance;
+      const double rr = kept * now.rate_variance;
+      const double det =
+          ahead.level_variance * ahead.rate_variance - ahead.covariance * ahead.covariance;
+      const double g_ll = (ll * ahead.rate_variance - lr * ahead.covariance) / det;
+      const double g_lr = (lr * ahead.level_variance - ll * ahead.covariance) / det;
+      const double g_rl = (rl * ahead.rate_variance - rr * ahead.covariance) / det;
+      const double g_rr = (rr * ahead.level_variance - rl * ahead.covariance) / det;
+      const double d_level = next.level - ahead.level, d_rate = next.rate - ahead.rate;
+      const double d_ll = next.level_variance - ahead.level_variance;
+      const double d_lr = next.covariance - ahead.covariance;
+      const double d_rr = next.rate_variance - ahead.rate_variance;
+      WeightState& state_i = course.states[i];
+      state_i.level = now.level + g_ll * d_level + g_lr * d_rate;
+      state_i.rate = now.rate + g_rl * d_level + g_rr * d_rate;
+      state_i.level_variance =
+          now.level_variance + g_ll * g_ll * d_ll + 2 * g_ll * g_lr * d_lr + g_lr * g_lr * d_rr;
+      state_i.covariance = now.covariance + g_ll * g_rl * d_ll +
+                           (g_ll * g_rr + g_lr * g_rl) * d_lr + g_lr * g_rr * d_rr;
+      state_i.rate_variance =
+          now.rate_variance + g_rl * g_rl * d_ll + 2 * g_rl * g_rr * d_lr + g_rr * g_rr * d_rr;
+      const double level = g_ll * with_last_level + g_lr * with_last_rate;
+      with_last_rate = g_rl * with_last_level + g_rr * with_last_rate;
+      with_last_level = level;
+      course.level_with_last[i] = with_last_level;
+    }
+    if (!(motion.odd_share > 0)) break;
+    double change = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+      const Weighing& weighing = weighings[i];
+      if (!std::isfinite(weighing.variance)) continue;
+      const double off = weighing.log_mass - weighing.contents - course.states[i].level;
+      const double squares = (off * off + course.states[i].level_variance) / weighing.variance;
+      const double odds = motion.odd_share / (1 - motion.odd_share) / motion.odd_factor *
+                          std::exp(0.5 * squares * (1 - 1 / wide));
+      const double oddness = std::isfinite(odds) ? odds / (1 + odds) : 1;
+      change = std::max(change, std::fabs(oddness - course.oddness[i]));
+      course.oddness[i] = oddness;
+    }
+    if (change < kSettled) break;
+  }
+  return course;
+}
+
+}  // namespace warmside::health
