@@ -41,6 +41,10 @@ WeightState mixed(const WeightState& a, const WeightState& b, double share_b) {
           share_a * a.rate_variance + share_b * b.rate_variance + spread * rate * rate};
 }
 
+double variance_of(const Weighing& weighing, const Motion& motion) {
+  return motion.noise_sd * motion.noise_sd + weighing.variance;
+}
+
 struct Told {
   WeightState state;
   double log_likelihood = 0, oddness = 0;
@@ -48,10 +52,11 @@ struct Told {
 Told tell(const WeightState& before, const Weighing& weighing, const Motion& motion) {
   if (!std::isfinite(weighing.variance)) return {before, 0, 0};
   const double off = weighing.log_mass - weighing.contents - before.level;
-  const double even = log_density(off, before.level_variance + weighing.variance);
-  const WeightState plain = told(before, off, weighing.variance);
+  const double variance = variance_of(weighing, motion);
+  const double even = log_density(off, before.level_variance + variance);
+  const WeightState plain = told(before, off, variance);
   if (!(motion.odd_share > 0)) return {plain, even, 0};
-  const double wide = weighing.variance * motion.odd_factor * motion.odd_factor;
+  const double wide = variance * motion.odd_factor * motion.odd_factor;
   const double odd = log_density(off, before.level_variance + wide);
   const double a = std::log1p(-motion.odd_share) + even, b = std::log(motion.odd_share) + odd;
   const double most = std::max(a, b);
@@ -126,7 +131,7 @@ WeightCourse smoothed(std::span<const Weighing> weighings, const Motion& motion,
       } else if (std::isfinite(weighing.variance)) {
         const double weight = 1 - course.oddness[i] + course.oddness[i] / wide;
         const double off = weighing.log_mass - weighing.contents - before[i].level;
-        state = told(before[i], off, weighing.variance / weight);
+        state = told(before[i], off, variance_of(weighing, motion) / weight);
       } else {
         state = before[i];
       }
@@ -175,7 +180,8 @@ WeightCourse smoothed(std::span<const Weighing> weighings, const Motion& motion,
       const Weighing& weighing = weighings[i];
       if (!std::isfinite(weighing.variance)) continue;
       const double off = weighing.log_mass - weighing.contents - course.states[i].level;
-      const double squares = (off * off + course.states[i].level_variance) / weighing.variance;
+      const double squares =
+          (off * off + course.states[i].level_variance) / variance_of(weighing, motion);
       const double odds = motion.odd_share / (1 - motion.odd_share) / motion.odd_factor *
                           std::exp(0.5 * squares * (1 - 1 / wide));
       const double oddness = std::isfinite(odds) ? odds / (1 + odds) : 1;

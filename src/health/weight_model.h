@@ -9,8 +9,8 @@
 //     l' = l + u t + tau (1 - f) r + noise,   r' = f r + noise
 //     var l = s_l^2 t + s_r^2 tau (2 t - tau (4 (1 - f) - (1 - f^2))),
 //     cov   = s_r^2 tau (1 - f)^2,            var r = s_r^2 (1 - f^2)
-// A weighing is y = l + c + e: c what gut and bladder are expected to hold, e of variance v, and in
-// a share of weighings, when they hold what nobody noted, of variance v k^2.
+// A weighing is y = l + c + e: c what gut and bladder are expected to hold, e of the variance
+// v = s^2 + its own, and in a share of weighings, when they hold what nobody noted, of v k^2.
 //
 // The filter takes each weighing as a mixture of both and goes on with the mixture's mean and
 // variance, which gives the likelihood. The smoother gives each weighing the weight that its
@@ -30,7 +30,7 @@ struct Weighing {
   double day = 0;       // since any beginning, not falling
   double log_mass = 0;  // ln g
   double contents = 0;  // c
-  double variance = 0;  // v; infinite: no weighing, only a moment
+  double variance = 0;  // on top of the kind's own; infinite: no weighing, only a moment
   double growth = 0;    // u from the weighing before to this one, 1/day
   double step = 0;      // a known step of l at this moment: its mean and variance
   double step_variance = 0;

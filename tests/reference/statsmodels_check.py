@@ -26,7 +26,8 @@ def series(seed, gaps, motion, start):
         level += random.normal(0, 0.02)
         contents, growth = random.uniform(0, 0.03), random.uniform(0, 0.001)
         step, spread = (-0.2, 0.01) if i == 5 else (0.0, 0.0)
-        rows.append([day, level + contents + random.normal(0, 0.03), contents, 0.03 ** 2, growth,
+        rows.append([day, level + contents + random.normal(0, 0.03), contents,
+                     random.choice([0.0, 0.02 ** 2]), growth,
                      step, spread])
     return rows
 
@@ -45,7 +46,7 @@ def theirs(motion, start, rows):
     kalman.bind(np.array([[row[1] for row in rows]]).T.copy())
     kalman["design"] = np.array([[1.0, 0.0]])
     kalman["obs_intercept"] = np.array([[row[2] for row in rows]])
-    kalman["obs_cov"] = np.array([[[row[3] for row in rows]]])
+    kalman["obs_cov"] = np.array([[[motion[3] ** 2 + row[3] for row in rows]]])
     transition, intercept = np.zeros((2, 2, n)), np.zeros((2, n))
     noise = np.zeros((2, 2, n))
     for i in range(n):
@@ -82,7 +83,7 @@ def main():
     gaps = {"weekly": [7.0] * 60, "monthly": [30.0] * 24, "daily": [1.0] * 200,
             "irregular": list(random.uniform(0.5, 60, 40))}
     for name, days in gaps.items():
-        for motion in ([0.0005, 120, 0.002, 0, 4], [0.003, 40, 0.0005, 0, 4]):
+        for motion in ([0.0005, 120, 0.002, 0.03, 0, 4], [0.003, 40, 0.0005, 0.01, 0, 4]):
             start = [6.2, 0.0001, 0.04, 0.0, motion[0] ** 2]
             rows = series(len(days), days, motion, start)
             like, states = ours(program, motion, start, rows)

@@ -33,7 +33,12 @@ Scene scene(unsigned seed) {
   std::uniform_real_distribution<double> unit(0, 1);
   std::normal_distribution<double> normal;
   Scene out;
-  out.motion = {0.0002 + 0.002 * unit(random), 30 + 300 * unit(random), 0.004 * unit(random), 0, 4};
+  out.motion = {0.0002 + 0.002 * unit(random),
+                30 + 300 * unit(random),
+                0.004 * unit(random),
+                0.02 * unit(random),
+                0,
+                4};
   out.start = {6, 0, 0.2 + unit(random), 0, out.motion.rate_sd * out.motion.rate_sd};
   double day = 100 * unit(random);
   const int count = 1 + static_cast<int>(40 * unit(random));
@@ -111,7 +116,7 @@ TEST_P(WeightModelReference, AsADenseGaussian) {
     for (Eigen::Index b = 0; b < m; ++b) {
       seen(a, b) = all.covariance(i, told[static_cast<std::size_t>(b)]);
     }
-    seen(a, a) += one.variance;
+    seen(a, a) += one.variance + s.motion.noise_sd * s.motion.noise_sd;
   }
   const Eigen::LDLT<MatrixXd> factors(seen);
   const VectorXd solved = factors.solve(off);
@@ -141,7 +146,7 @@ TEST_P(WeightModelReference, AsADenseGaussian) {
 
 // What the mixture gives for a single weighing, by hand.
 TEST(WeightModel, OneOddWeighing) {
-  const Motion motion{0.001, 100, 0.001, 0.05, 4};
+  const Motion motion{0.001, 100, 0.001, 0, 0.05, 4};
   const WeightState start{6, 0, 0.01, 0, 1e-6};
   for (const double y : {6.0, 6.1, 6.5, 5.0}) {
     const Weighing one{0, y, 0, 4e-4, 0, 0, 0};
@@ -156,7 +161,7 @@ TEST(WeightModel, OneOddWeighing) {
 
 // A weighing ten times too high is given up, and the course stays.
 TEST(WeightModel, GivesUpAnOddWeighing) {
-  const Motion motion{0.0005, 120, 0.002, 0.05, 4};
+  const Motion motion{0.0005, 120, 0.002, 0, 0.05, 4};
   std::vector<Weighing> weighings;
   for (int i = 0; i < 12; ++i) weighings.push_back({30.0 * i, 6, 0, 4e-4, 0, 0, 0});
   weighings[7].log_mass += 0.5;
