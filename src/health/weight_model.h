@@ -36,11 +36,12 @@ struct Weighing {
   double step_variance = 0;
 };
 
-/// Of the motion and of the odd weighings; a kind of animal shares them.
+/// Of the motion and of the noise; a kind of animal shares them.
 struct Motion {
   double rate_sd = 0.0005;   // s_r, 1/day
   double memory_days = 120;  // tau
-  double wander_sd = 0.002;  // s_l, 1/sqrt(day)
+  double wander_sd = 0.001;  // s_l, 1/sqrt(day)
+  double noise_sd = 0.03;    // s, of ln mass
   double odd_share = 0.05;   // of weighings
   double odd_factor = 4;     // k
 };
