@@ -20,27 +20,8 @@
 namespace warmside::cli {
 namespace {
 
-constexpr std::uintmax_t kMostBytes = 64 * 1024 * 1024;
 /// Up to here a run switches thermostats for real and records every minute.
 constexpr double kMostRealHours = 72;
-
-/// The text of a file, or why it cannot be read.
-std::optional<std::string> text_of(const std::string& path, Face& face) {
-  std::ifstream in(path, std::ios::binary);
-  std::error_code unknown;
-  const auto size = std::filesystem::is_directory(path, unknown)
-                        ? kMostBytes + 1
-                        : std::filesystem::file_size(path, unknown);
-  if (!in || (!unknown && size > kMostBytes)) {
-    face.refuse(Problem{ProblemCode::missing,
-                        "cannot be read as a file",
-                        {path, 0, ""},
-                        "a file of at most 64 MB that exists",
-                        ""});
-    return std::nullopt;
-  }
-  return std::string{std::istreambuf_iterator<char>(in), {}};
-}
 
 /// A case with the weather that it names, or why not.
 std::optional<climate::EnclosureCase> case_of(const std::string& path, Face& face) {
@@ -93,12 +74,6 @@ struct CaseOptions {
   bool json = false;
   UnitSystem unit_system() const { return *from_word<UnitSystem>(units); }
 };
-
-void add_units_option(CLI::App& command, std::string& units) {
-  command.add_option("--units", units, "to read: metric or us")
-      ->check(CLI::IsMember({"metric", "us"}))
-      ->type_name("UNITS");
-}
 
 void add_case_option(CLI::App& command, std::string& path) {
   command.add_option("case", path, "a case file (docs/case-file.md)")

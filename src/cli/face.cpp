@@ -2,7 +2,15 @@
 
 #include <fmt/format.h>
 
+#include <filesystem>
+#include <fstream>
+
 namespace warmside::cli {
+namespace {
+
+constexpr std::uintmax_t kMostBytes = 64 * 1024 * 1024;
+
+}  // namespace
 
 void Face::refuse(const Problems& problems) {
   for (const Problem& problem : problems) err << to_line(problem) << "\n";
@@ -30,6 +38,29 @@ void BookOption::add_to(CLI::App& command) {
 
 void add_json_option(CLI::App& command, bool& json) {
   command.add_flag("--json", json, "answer with one JSON object (docs/schema/)");
+}
+
+void add_units_option(CLI::App& command, std::string& units) {
+  command.add_option("--units", units, "to read: metric or us")
+      ->check(CLI::IsMember({"metric", "us"}))
+      ->type_name("UNITS");
+}
+
+std::optional<std::string> text_of(const std::string& path, Face& face) {
+  std::ifstream in(path, std::ios::binary);
+  std::error_code unknown;
+  const auto size = std::filesystem::is_directory(path, unknown)
+                        ? kMostBytes + 1
+                        : std::filesystem::file_size(path, unknown);
+  if (!in || (!unknown && size > kMostBytes)) {
+    face.refuse(Problem{ProblemCode::missing,
+                        "cannot be read as a file",
+                        {path, 0, ""},
+                        "a file of at most 64 MB that exists",
+                        ""});
+    return std::nullopt;
+  }
+  return std::string{std::istreambuf_iterator<char>(in), {}};
 }
 
 Zone zone_of(const room::Room& room) {

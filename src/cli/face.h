@@ -40,6 +40,10 @@ struct BookOption {
   void add_to(CLI::App& command);
 };
 void add_json_option(CLI::App& command, bool& json);
+void add_units_option(CLI::App& command, std::string& units);
+
+/// The text of a file of at most 64 MB; what stands in the way is said.
+std::optional<std::string> text_of(const std::string& path, Face& face);
 
 /// What an option was read as; an error is said with the option's name.
 template <class Q>
@@ -56,6 +60,7 @@ void add_book_commands(CLI::App& program, Face& face);
 void add_jot_command(CLI::App& program, Face& face);
 void add_calc_command(CLI::App& program, Face& face);
 void add_climate_command(CLI::App& program, Face& face);
+void add_health_command(CLI::App& program, Face& face);
 void add_completion_command(CLI::App& program, Face& face);
 
 /// The room's zone, or UTC where the book names none that is known.

@@ -129,9 +129,9 @@ WeightCourse smoothed(std::span<const Weighing> weighings, const Motion& motion,
         course.oddness[i] = now.oddness;
         state = now.state;
       } else if (std::isfinite(weighing.variance)) {
-        const double weight = 1 - course.oddness[i] + course.oddness[i] / wide;
         const double off = weighing.log_mass - weighing.contents - before[i].level;
-        state = told(before[i], off, variance_of(weighing, motion) / weight);
+        state =
+            told(before[i], off, variance_of(weighing, motion) * std::pow(wide, course.oddness[i]));
       } else {
         state = before[i];
       }

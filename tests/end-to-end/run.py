@@ -20,10 +20,11 @@ import check_dilutions
 import check_jot
 import check_scenarios
 import check_schemas
+import check_weights
 from harness import Bench, Failure, KnownGap
 
 MODULES = (check_schemas, check_scenarios, check_contract, check_jot, check_demo, check_chicks,
-           check_dilutions, check_air, check_climate)
+           check_dilutions, check_air, check_climate, check_weights)
 
 
 def main():
