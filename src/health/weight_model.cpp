@@ -9,7 +9,7 @@ namespace {
 
 /// The smoother's weights settle by a fifth or less each time; it stops here in any case.
 constexpr int kMostRounds = 20;
-constexpr double kSettled = 1e-4;
+constexpr double kSettled = 1e-3;
 
 double log_density(double x, double variance) {
   return -0.5 * (x * x / variance + std::log(2 * std::numbers::pi * variance));
@@ -65,30 +65,28 @@ Told tell(const WeightState& before, const Weighing& weighing, const Motion& mot
   return {mixed(plain, told(before, off, wide), oddness), sum, oddness};
 }
 
-/// How far a step of `days` takes r into l, and r itself.
-struct Reach {
-  double level, rate;
+/// What a step of some days does to the state; see the header.
+struct Move {
+  double reach = 0, kept = 1;  // of r into l, and of r
+  double level_variance = 0, covariance = 0, rate_variance = 0;
 };
-Reach reach(const Motion& motion, double days) {
-  const double kept = std::exp(-days / motion.memory_days);
-  return {motion.memory_days * (1 - kept), kept};
+Move move_of(const Motion& motion, double days) {
+  const double tau = motion.memory_days, rate_variance = motion.rate_sd * motion.rate_sd;
+  const double kept = std::exp(-days / tau), lost = 1 - kept, twice_lost = 1 - kept * kept;
+  return {tau * lost, kept,
+          motion.wander_sd * motion.wander_sd * days +
+              rate_variance * tau * (2 * days - tau * (4 * lost - twice_lost)),
+          rate_variance * tau * lost * lost, rate_variance * twice_lost};
+}
+WeightState moved(const WeightState& from, const Move& by, double growth) {
+  return {from.level + growth + by.reach * from.rate, by.kept * from.rate,
+          from.level_variance + 2 * by.reach * from.covariance +
+              by.reach * by.reach * from.rate_variance + by.level_variance,
+          by.kept * (from.covariance + by.reach * from.rate_variance) + by.covariance,
+          by.kept * by.kept * from.rate_variance + by.rate_variance};
 }
 
 }  // namespace
-
-WeightState moved(const WeightState& from, const Motion& motion, double days, double growth) {
-  const auto [reach_level, kept] = reach(motion, days);
-  const double tau = motion.memory_days, rate_variance = motion.rate_sd * motion.rate_sd;
-  const double lost = 1 - kept, twice_lost = 1 - kept * kept;
-  return {from.level + growth * days + reach_level * from.rate, kept * from.rate,
-          from.level_variance + 2 * reach_level * from.covariance +
-              reach_level * reach_level * from.rate_variance +
-              motion.wander_sd * motion.wander_sd * days +
-              rate_variance * tau * (2 * days - tau * (4 * lost - twice_lost)),
-          kept * (from.covariance + reach_level * from.rate_variance) +
-              rate_variance * tau * lost * lost,
-          kept * kept * from.rate_variance + rate_variance * twice_lost};
-}
 
 double log_likelihood(std::span<const Weighing> weighings, const Motion& motion,
                       const WeightState& start) {
@@ -96,7 +94,9 @@ double log_likelihood(std::span<const Weighing> weighings, const Motion& motion,
   WeightState state = start;
   double day = weighings.empty() ? 0 : weighings.front().day;
   for (const Weighing& weighing : weighings) {
-    if (weighing.day > day) state = moved(state, motion, weighing.day - day, weighing.growth);
+    if (const double days = weighing.day - day; days > 0) {
+      state = moved(state, move_of(motion, days), weighing.growth * days);
+    }
     day = weighing.day;
     const Told now = tell(stepped(state, weighing), weighing, motion);
     sum += now.log_likelihood;
@@ -114,13 +114,18 @@ WeightCourse smoothed(std::span<const Weighing> weighings, const Motion& motion,
   course.level_with_last.assign(n, 0);
   if (n == 0) return course;
   std::vector<WeightState> before(n), after(n);
-  const double wide = motion.odd_factor * motion.odd_factor;
+  std::vector<Move> moves(n);  // to each
+  for (std::size_t i = 1; i < n; ++i) {
+    moves[i] = move_of(motion, weighings[i].day - weighings[i - 1].day);
+  }
+  const double wide = motion.odd_factor * motion.odd_factor, log_wide = std::log(wide);
   for (int round = 0; round < kMostRounds; ++round) {
     WeightState state = start;
     for (std::size_t i = 0; i < n; ++i) {
       const Weighing& weighing = weighings[i];
-      const double days = i > 0 ? weighing.day - weighings[i - 1].day : 0;
-      if (days > 0) state = moved(state, motion, days, weighing.growth);
+      if (i > 0) {
+        state = moved(state, moves[i], weighing.growth * (weighing.day - weighings[i - 1].day));
+      }
       before[i] = stepped(state, weighing);
       if (round == 0) {
         // The filter itself, whose oddness is the first guess.
@@ -130,8 +135,8 @@ WeightCourse smoothed(std::span<const Weighing> weighings, const Motion& motion,
         state = now.state;
       } else if (std::isfinite(weighing.variance)) {
         const double off = weighing.log_mass - weighing.contents - before[i].level;
-        state =
-            told(before[i], off, variance_of(weighing, motion) * std::pow(wide, course.oddness[i]));
+        state = told(before[i], off,
+                     variance_of(weighing, motion) * std::exp(log_wide * course.oddness[i]));
       } else {
         state = before[i];
       }
@@ -144,11 +149,11 @@ WeightCourse smoothed(std::span<const Weighing> weighings, const Motion& motion,
     course.level_with_last[n - 1] = with_last_level;
     for (std::size_t i = n - 1; i-- > 0;) {
       const WeightState &now = after[i], &ahead = before[i + 1], &next = course.states[i + 1];
-      const auto [reach_level, kept] = reach(motion, weighings[i + 1].day - weighings[i].day);
+      const double reach = moves[i + 1].reach, kept = moves[i + 1].kept;
       // P F': columns to l' and r'.
-      const double ll = now.level_variance + reach_level * now.covariance;
+      const double ll = now.level_variance + reach * now.covariance;
       const double lr = kept * now.covariance;
-      const double rl = now.covariance + reach_level * now.rate_variance;
+      const double rl = now.covariance + reach * now.rate_variance;
       const double rr = kept * now.rate_variance;
       const double det =
           ahead.level_variance * ahead.rate_variance - ahead.covariance * ahead.covariance;

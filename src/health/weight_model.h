@@ -60,9 +60,6 @@ struct WeightCourse {
   std::vector<double> level_with_last;
 };
 
-/// The state over a step of `days`, with growth u.
-WeightState moved(const WeightState& from, const Motion& motion, double days, double growth);
-
 /// `start` holds just before the first weighing. Throws nothing; empty weighings give nothing.
 double log_likelihood(std::span<const Weighing> weighings, const Motion& motion,
                       const WeightState& start);

@@ -16,6 +16,8 @@ constexpr double kNever = std::numeric_limits<double>::infinity();
 constexpr double kZ90 = 1.6448536269514722;
 /// How far back the reference lies at most, days. Common practice, no source.
 constexpr double kYear_days = 365;
+/// A loss began where this share of it was lost. Common practice, no source.
+constexpr double kBegun = 0.1;
 /// Two weighings closer than this are one, days.
 constexpr double kMinute_days = 1.0 / 1440;
 /// How well the first mass is known before it is weighed: within an e-fold.
@@ -49,31 +51,46 @@ double median(std::vector<double> values) {
 /// A sudden change: of what size, in ln mass, and how likely between two weighings. Common
 /// practice, no source.
 constexpr double kSudden = 0.15, kSuddenShare = 0.01;
-/// At most so many of them, and so many places that are tried for each, the latest first.
-constexpr int kMostSudden = 3, kMostPlaces = 12;
+/// At most so many of them.
+constexpr int kMostSudden = 3;
 
-/// Weighings that look odd one by one, but agree with each other, are a sudden change: where taking
-/// them for one makes all weighings likelier by more than it is unlikely itself, the mass may step.
-void allow_sudden_changes(std::vector<Weighing>& weighings, const Motion& motion,
-                          const WeightState& start) {
+/// Whether a weighing looks odd, and one of the next two in the same way.
+bool begins_a_change(const std::vector<Weighing>& weighings, const WeightCourse& course,
+                     std::size_t i) {
+  const auto off = [&](std::size_t k) { return weighings[k].log_mass - course.states[k].level; };
+  if (!(course.oddness[i] > 0.5)) return false;
+  for (std::size_t k = i + 1; k < std::min(i + 3, weighings.size()); ++k) {
+    if (course.oddness[k] > 0.5 && (off(k) > 0) == (off(i) > 0)) return true;
+  }
+  return false;
+}
+
+/// The course of an animal. Weighings that look odd one by one, but agree with each other, are a
+/// sudden change: where taking them for one makes all weighings likelier by more than it is
+/// unlikely itself, the mass may step.
+WeightCourse with_sudden_changes(std::vector<Weighing>& weighings, const Motion& motion,
+                                 const WeightState& start) {
+  WeightCourse course = smoothed(weighings, motion, start);
   for (int found = 0; found < kMostSudden; ++found) {
-    const WeightCourse course = smoothed(weighings, motion, start);
-    double best = course.log_likelihood - std::log(kSuddenShare);
+    double best = course.log_likelihood - std::log(kSuddenShare), size = 0;
     Weighing* where = nullptr;
-    int places = 0;
-    for (std::size_t i = weighings.size(); i-- > 1 && places < kMostPlaces;) {
-      if (course.oddness[i] < 0.5 && course.oddness[i - 1] < 0.5) continue;
-      ++places;
-      weighings[i].step_variance += kSudden * kSudden;
+    for (std::size_t i = 1; i < weighings.size(); ++i) {
+      if (!begins_a_change(weighings, course, i)) continue;
+      const double leap = weighings[i].log_mass - weighings[i - 1].log_mass;
+      const double variance = std::max(kSudden * kSudden, leap * leap);
+      weighings[i].step_variance += variance;
       const double value = log_likelihood(weighings, motion, start);
-      weighings[i].step_variance -= kSudden * kSudden;
+      weighings[i].step_variance -= variance;
       if (value <= best) continue;
       best = value;
       where = &weighings[i];
+      size = variance;
     }
-    if (where == nullptr) return;
-    where->step_variance += kSudden * kSudden;
+    if (where == nullptr) break;
+    where->step_variance += size;
+    course = smoothed(weighings, motion, start);
   }
+  return course;
 }
 
 // What counts as what. The first three were set by simulation (bench/health_bench): at a chance of
@@ -237,8 +254,7 @@ std::optional<WeightReport> report_of(const Weights& weights, const KindOfAnimal
       growth_at(kind, latest.log_mass - latest.contents, std::max(day - latest.day, 1.0));
   weighings.push_back({std::max(day, latest.day), 0, 0, kNever, growth, 0, 0});
   const WeightState start = start_of(weights, motion);
-  allow_sudden_changes(weighings, motion, start);
-  const WeightCourse course = smoothed(weighings, motion, start);
+  const WeightCourse course = with_sudden_changes(weighings, motion, start);
   const WeightState& now = course.states[last];
 
   WeightReport report;
@@ -256,16 +272,23 @@ std::optional<WeightReport> report_of(const Weights& weights, const KindOfAnimal
 
   // The highest of the year before, with the growth and the steps since.
   std::size_t best = last;
-  double due = 0, best_due = 0, most = now.level;
+  std::vector<double> dues(last + 1, 0);
+  double due = 0, most = now.level;
   for (std::size_t i = last; i-- > 0;) {
     const Weighing& after = weighings[i + 1];
     due += after.growth * (after.day - weighings[i].day) + after.step;
     if (report.day - weighings[i].day > kYear_days) break;
+    dues[i] = due;
     const double level = course.states[i].level + due;
     if (level <= most) continue;
     most = level;
     best = i;
-    best_due = due;
+  }
+  const double best_due = dues[best];
+  // It began when the animal last stood all but there.
+  std::size_t began = best;
+  for (std::size_t i = best; i < last; ++i) {
+    if (most - course.states[i].level - dues[i] < kBegun * (most - now.level)) began = i;
   }
   const WeightState& then = course.states[best];
   const double lost = now.level - then.level - best_due;
@@ -280,7 +303,7 @@ std::optional<WeightReport> report_of(const Weights& weights, const KindOfAnimal
   report.p_loss_over_10 = p_over(0.10);
   report.p_loss_over_20 = p_over(0.20);
   report.reference_g = std::exp(then.level + best_due);
-  report.since_day = weighings[best].day;
+  report.since_day = weighings[began].day;
   for (std::size_t i = 0; i < last; ++i) {
     report.level.push_back(course.states[i].level);
     report.level_sd.push_back(std::sqrt(course.states[i].level_variance));
@@ -303,8 +326,8 @@ std::string reasons_of(const WeightReport& report, const std::string& since, Uni
   text += fmt::format("; of {} weighings. ", report.believed);
   if (report.believed >= kFewest && report.p_loss_over_5 > 0.05) {
     text += fmt::format(
-        "Against {} on {} more than 5 % are lost with a chance of {}, more than 10 % of {}, more "
-        "than 20 % of {}. ",
+        "Against {}, where it last stood on {}, more than 5 % are lost with a chance of {}, more "
+        "than 10 % of {}, more than 20 % of {}. ",
         shown(report.reference_g), since, percent(report.p_loss_over_5),
         percent(report.p_loss_over_10), percent(report.p_loss_over_20));
   }

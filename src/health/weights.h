@@ -76,7 +76,7 @@ struct WeightReport {
   double expected_pct_per_30d = 0;                           // growth
   double p_loss_over_5 = 0, p_loss_over_10 = 0, p_loss_over_20 = 0;
   double reference_g = 0;  // what it would weigh now had it lost nothing
-  double since_day = 0;    // when it stood there
+  double since_day = 0;    // when it last stood all but there
   int believed = 0;        // weighings
   Trend trend = Trend::unknown;
   std::vector<double> level, level_sd;  // smoothed ln mass at each weighing

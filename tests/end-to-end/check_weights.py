@@ -34,11 +34,11 @@ def verdicts(bench):
     for name, verdict in (("steady", "steady"), ("slipping", "slipping"), ("lost", "much lost"),
                           ("growing", "gaining"), ("new", "too few weighings")):
         expect(found[name]["verdict"] == verdict, f"{name}: {found[name]}")
-    expect("2025-09" < found["lost"]["since"] < "2026-02", found["lost"])
-    expect(found["lost"]["p_loss_over_10pct"] > 0.95, found["lost"])
+    expect("2025-09" < found["lost"]["since"] < "2026-02", str(found["lost"]))
+    expect(found["lost"]["p_loss_over_10pct"] > 0.95, str(found["lost"]))
     steady = found["steady"]
-    expect(steady["mass_lo_g"] < 812 < steady["mass_hi_g"], steady)
-    expect(steady["not_believed"] == [], steady)
+    expect(steady["mass_lo_g"] < 812 < steady["mass_hi_g"], str(steady))
+    expect(steady["not_believed"] == [], str(steady))
 
 
 def slips(bench):
@@ -51,11 +51,11 @@ def slips(bench):
     rows += [("stem", month(i), 400 if i < 6 else 40) for i in range(8)]
     found = judged(bench, rows)
     (moss,) = found["moss"]["not_believed"]
-    expect(moss["line"] == 6 and "a tenth" in moss["why"], moss)
-    expect(abs(found["moss"]["mass_g"] - 350) < 5, found["moss"])
-    expect([one["why"] for one in found["fern"]["not_believed"]] == ["not a mass"] * 2, found["fern"])
-    expect(len(found["reed"]["not_believed"]) == 2, found["reed"])
-    expect(found["stem"]["not_believed"] == [] and found["stem"]["verdict"] == "much lost", found["stem"])
+    expect(moss["line"] == 6 and "a tenth" in moss["why"], str(moss))
+    expect(abs(found["moss"]["mass_g"] - 350) < 5, str(found["moss"]))
+    expect([one["why"] for one in found["fern"]["not_believed"]] == ["not a mass"] * 2, str(found["fern"]))
+    expect(len(found["reed"]["not_believed"]) == 2, str(found["reed"]))
+    expect(found["stem"]["not_believed"] == [] and found["stem"]["verdict"] == "much lost", str(found["stem"]))
 
 
 def bad_files(bench):
