@@ -16,6 +16,9 @@ constexpr double kNever = std::numeric_limits<double>::infinity();
 constexpr double kZ90 = 1.6448536269514722;
 /// How far back the reference lies at most, days. Common practice, no source.
 constexpr double kYear_days = 365;
+/// Of the growth expected so much has to come: what is expected is known to a factor of two. Common
+/// practice, no source.
+constexpr double kGrowthDue = 0.5;
 /// A loss began where this share of it was lost. Common practice, no source.
 constexpr double kBegun = 0.1;
 /// Two weighings closer than this are one, days.
@@ -34,6 +37,21 @@ double normal_cdf(double z) {
 WeightState start_of(const Weights& weights, const Motion& motion) {
   const double first = weights.weighings.empty() ? 0 : weights.weighings.front().log_mass;
   return {first, 0, kStartVariance, 0, motion.rate_sd * motion.rate_sd};
+}
+
+/// The motion of one animal: the less is known of its growth, the more of it is expected.
+Motion motion_of(const Weights& weights, const Motion& of_kind) {
+  double grown = 0;
+  for (std::size_t i = 1; i < weights.weighings.size(); ++i) {
+    grown +=
+        weights.weighings[i].growth * (weights.weighings[i].day - weights.weighings[i - 1].day);
+  }
+  Motion motion = of_kind;
+  if (grown > 0) {
+    const double days = weights.weighings.back().day - weights.weighings.front().day;
+    motion.rate_sd = std::hypot(motion.rate_sd, (1 - kGrowthDue) * grown / days);
+  }
+  return motion;
 }
 
 double growth_at(const KindOfAnimal& kind, double log_mass, double days) {
@@ -104,15 +122,11 @@ constexpr double kGrowing_pct_per_30d = 2;
 
 Trend trend_of(const WeightReport& report) {
   if (report.believed < kFewest) return Trend::unknown;
-  if (report.p_loss_over_10 >= kLost || report.p_loss_over_20 >= kLostFifth) return Trend::lost;
-  if (report.p_loss_over_5 >= kSlipping) {
-    // Against a growth that was expected the mass itself need not have fallen.
-    const bool fell = report.rate_pct_per_30d < 0 || report.expected_pct_per_30d <= 0;
-    return fell ? Trend::slipping : Trend::not_growing;
-  }
-  if (report.expected_pct_per_30d > kGrowing_pct_per_30d &&
-      report.rate_high < report.expected_pct_per_30d / 2) {
-    return Trend::not_growing;
+  const bool lost = report.p_loss_over_10 >= kLost || report.p_loss_over_20 >= kLostFifth;
+  if (lost || report.p_loss_over_5 >= kSlipping) {
+    // Against growth that was due the mass itself need not have fallen.
+    if (report.expected_pct_per_30d > 0 && report.rate_pct_per_30d > -1) return Trend::not_growing;
+    return lost ? Trend::lost : Trend::slipping;
   }
   return report.rate_low > 0 ? Trend::gaining : Trend::steady;
 }
@@ -215,9 +229,10 @@ Motion fitted(std::span<const Weights> animals, const KindOfAnimal& kind) {
     return motion;
   };
   const auto worth = [&](const Point& at) {
-    const Motion motion = with(at);
+    const Motion of_kind = with(at);
     double sum = -0.5 * (at[0] * at[0] + at[1] * at[1] + at[2] * at[2]);
     for (std::size_t i = 0; i < animals.size(); i += every) {
+      const Motion motion = motion_of(animals[i], of_kind);
       sum += log_likelihood(animals[i].weighings, motion, start_of(animals[i], motion));
     }
     return sum;
@@ -245,8 +260,9 @@ Motion fitted(std::span<const Weights> animals, const KindOfAnimal& kind) {
 }
 
 std::optional<WeightReport> report_of(const Weights& weights, const KindOfAnimal& kind,
-                                      const Motion& motion, double day) {
+                                      const Motion& of_kind, double day) {
   if (weights.weighings.empty()) return std::nullopt;
+  const Motion motion = motion_of(weights, of_kind);
   std::vector<Weighing> weighings = weights.weighings;
   const std::size_t last = weighings.size();
   const Weighing& latest = weighings.back();
@@ -276,7 +292,7 @@ std::optional<WeightReport> report_of(const Weights& weights, const KindOfAnimal
   double due = 0, most = now.level;
   for (std::size_t i = last; i-- > 0;) {
     const Weighing& after = weighings[i + 1];
-    due += after.growth * (after.day - weighings[i].day) + after.step;
+    due += kGrowthDue * after.growth * (after.day - weighings[i].day) + after.step;
     if (report.day - weighings[i].day > kYear_days) break;
     dues[i] = due;
     const double level = course.states[i].level + due;

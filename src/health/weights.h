@@ -84,7 +84,7 @@ struct WeightReport {
 };
 /// Null when there is no weighing. `day` is not before the last.
 std::optional<WeightReport> report_of(const Weights& weights, const KindOfAnimal& kind,
-                                      const Motion& motion, double day);
+                                      const Motion& of_kind, double day);
 
 /// The reasons for the trend in a sentence, with the numbers; `since` is since_day for people.
 std::string reasons_of(const WeightReport& report, const std::string& since, UnitSystem units);

@@ -61,21 +61,9 @@ std::string weights_as_json(const std::vector<health::JudgedAnimal>& animals) {
     Json json{{"animal", animal.animal}};
     if (animal.report) {
       const auto& report = *animal.report;
-      json.update({{"at", to_text(health::date_of_day(report.day))},
-                   {"mass_g", report.mass_g},
-                   {"mass_lo_g", report.low_g},
-                   {"mass_hi_g", report.high_g},
-                   {"rate_pct_per_30d", report.rate_pct_per_30d},
-                   {"rate_lo_pct_per_30d", report.rate_low},
-                   {"rate_hi_pct_per_30d", report.rate_high},
-                   {"p_loss_over_5pct", report.p_loss_over_5},
-                   {"p_loss_over_10pct", report.p_loss_over_10},
-                   {"p_loss_over_20pct", report.p_loss_over_20},
-                   {"reference_g", report.reference_g},
-                   {"since", since_of(report)},
-                   {"weighings", report.believed},
-                   {"verdict", word(report.trend)},
-                   {"reasons", health::reasons_of(report, since_of(report), UnitSystem::metric)}});
+      json["at"] = to_text(health::date_of_day(report.day));
+      json.update(trend_json(report));
+      json["reasons"] = health::reasons_of(report, since_of(report), UnitSystem::metric);
     } else {
       json["verdict"] = word(health::Trend::unknown);
       json["weighings"] = 0;

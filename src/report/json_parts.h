@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "core/finding.h"
+#include "health/weights_file.h"
 #include "room/entry.h"
 #include "round/tasks.h"
 
@@ -53,6 +54,23 @@ inline Json json_of(const room::Entry& entry) {
   if (entry.count) json["count"] = *entry.count;
   if (!entry.item.empty()) json["item"] = entry.item;
   return json;
+}
+
+/// What the weight model says, but for days and the reasons.
+inline Json trend_json(const health::WeightReport& report) {
+  return {{"mass_g", report.mass_g},
+          {"mass_lo_g", report.low_g},
+          {"mass_hi_g", report.high_g},
+          {"rate_pct_per_30d", report.rate_pct_per_30d},
+          {"rate_lo_pct_per_30d", report.rate_low},
+          {"rate_hi_pct_per_30d", report.rate_high},
+          {"p_loss_over_5pct", report.p_loss_over_5},
+          {"p_loss_over_10pct", report.p_loss_over_10},
+          {"p_loss_over_20pct", report.p_loss_over_20},
+          {"reference_g", report.reference_g},
+          {"since", to_text(health::date_of_day(report.since_day))},
+          {"weighings", report.believed},
+          {"verdict", word(report.trend)}};
 }
 
 /// Compact text of a document. Names and notes were checked to be UTF-8 when they were read.

@@ -6,6 +6,7 @@
 #include <cctype>
 
 #include "climate/computed.h"
+#include "health/animal_weight.h"
 #include "report/json_parts.h"
 #include "room/fields.h"
 
@@ -281,6 +282,49 @@ constexpr const char* kProfileCaution =
 
 }  // namespace
 
+namespace {
+
+constexpr std::size_t kWeighingsShown = 12;
+
+/// The trend with its reasons, then the latest weighings.
+void put_weight(const room::Animal& animal, const room::Day& day, const room::AnimalDay* state,
+                Sheet& sheet) {
+  const UnitSystem units = day.room->info.units;
+  sheet.heading("Weight");
+  if (state != nullptr) {
+    if (const auto weight = health::weight_of(*state, day)) {
+      const health::Sign sign = health::weight_sign(*weight, *state, day);
+      sheet.line(fmt::format("It {}: {}.", sign.says, word(sign.response)), 2, 0,
+                 sign.response >= health::Response::weigh_again ? Tone::urgent : Tone::strong);
+      sheet.line(sign.evidence, 2);
+      if (!sign.advice.empty()) sheet.line(sign.advice, 2);
+    }
+  }
+  const auto weighings = day.history->all(room::subject_of(animal), EntryKind::weighed);
+  if (weighings.empty()) sheet.line("No weighing yet.", 2);
+  const std::size_t from =
+      weighings.size() > kWeighingsShown ? weighings.size() - kWeighingsShown : 0;
+  for (const Entry& entry : weighings.subspan(from)) {
+    sheet.row(to_text(day.date_of(entry)), for_people(*entry.mass, units), 12);
+  }
+}
+
+Json weight_json(const room::Day& day, const room::AnimalDay* state) {
+  const auto weight = state == nullptr ? std::nullopt : health::weight_of(*state, day);
+  if (!weight) return nullptr;
+  const health::Sign sign = health::weight_sign(*weight, *state, day);
+  Json json = trend_json(weight->report);
+  json.update({{"response", word(sign.response)},
+               {"says", sign.says},
+               {"evidence", sign.evidence},
+               {"advice", sign.advice},
+               {"for_vet", sign.for_vet},
+               {"source", sign.source}});
+  return json;
+}
+
+}  // namespace
+
 std::string animal_as_text(const room::Animal& animal, const PageInput& input,
                            const SheetStyle& style) {
   const UnitSystem units = input.day->room->info.units;
@@ -298,12 +342,7 @@ std::string animal_as_text(const room::Animal& animal, const PageInput& input,
   }
   put_today(input, finding_about_animal(animal), task_about_animal(animal), sheet);
 
-  sheet.heading("Weighings recalled");
-  const auto weighings = input.day->history->all(room::subject_of(animal), EntryKind::weighed);
-  if (weighings.empty()) sheet.line("None yet.", 2);
-  for (const Entry& entry : weighings) {
-    sheet.row(to_text(input.day->date_of(entry)), for_people(*entry.mass, units), 12);
-  }
+  put_weight(animal, *input.day, state, sheet);
   sheet.heading("Profile");
   sheet.line(kProfileCaution, 2, 0, Tone::faint);
   put_facts(state == nullptr ? room::profile_of(*input.day->room, animal) : state->profile, units,
@@ -325,6 +364,7 @@ std::string animal_as_json(const room::Animal& animal, const PageInput& input) {
   for (const Entry& entry : input.day->history->all(room::subject_of(animal), EntryKind::weighed)) {
     json["weighings"].push_back({{"at", to_text(entry.at)}, {"mass_g", entry.mass->grams()}});
   }
+  json["weight"] = weight_json(*input.day, state);
   json["profile"] =
       facts_json(state == nullptr ? room::profile_of(*input.day->room, animal) : state->profile);
   json["entries"] = latest_json(input);

@@ -4,10 +4,10 @@ namespace warmside::room {
 namespace {
 
 /// Long enough for every series a module reads: the readings of a week, however often they are
-/// taken, the checks of a quarantine, the loss rule's weighings (a latest one up to ninety days
-/// old and the ninety days before it; a day of 25 hours makes one more).
+/// taken, the checks of a quarantine, the weighings of two years and what explains them.
 constexpr Recall kRecall[] = {
-    {EntryKind::weighed, 2, 182},
+    {EntryKind::weighed, 2, 800},
+    {EntryKind::laid_eggs, 2, 800},
     {EntryKind::fed, 2},
     {EntryKind::refused, 2},
     {EntryKind::regurgitated, 2},
