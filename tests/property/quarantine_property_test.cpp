@@ -41,6 +41,9 @@ Room draw_room() {
     animal.enclosure =
         room::EnclosureId::trusted(*rc::gen::element<std::string>("one", "two", "three"));
     if (id == std::string("settled")) animal.arrived = kFirst - 1000;
+    if (id == std::string("other") && *rc::gen::arbitrary<bool>()) {
+      animal.arrived = kFirst + *rc::gen::inRange(-50, kDays);
+    }
     room.animals.push_back(animal);
   }
   room::sort_records(room);

@@ -141,6 +141,8 @@ TEST(Quarantine, ANewcomerInTheSameEnclosureRestartsIt) {
   const Quarantine q = on(b, "2026-05-10");
   ASSERT_EQ(q.restarts.size(), 1u);
   EXPECT_EQ(q.restarts[0].reason, RestartReason::newcomer);
+  // Found by the scenario quarantine_progress_restarts: the day before knew of the arrival.
+  EXPECT_THAT(on(b, "2026-03-19").restarts, IsEmpty());
   // For the newcomer itself it is the beginning.
   EXPECT_THAT(on(b, "2026-05-10", "berta").restarts, IsEmpty());
   // Two of one day arrived together.
@@ -303,6 +305,17 @@ TEST(Quarantine, TheKeepersOwnLengthHolds) {
   b.override_for("new", "quarantine_tests", "2 faecal tests");
   EXPECT_THAT(line(b, "2026-03-11"), Not(HasSubstr("mite")));
   EXPECT_THAT(line(b, "2026-03-11"), HasSubstr("open: 2 negative faecal samples"));
+  RoomBuilder none = newcomer().override_for("new", "quarantine_tests", "none");
+  EXPECT_THAT(line(none, "2026-03-11"), HasSubstr("; open: 2 normal sheds"));
+  RoomBuilder own =
+      newcomer().override_for("new", "quarantine_tests", "inclusion body disease PCR");
+  EXPECT_EQ(requirement(on(own, "2026-03-11"), Need::test).what,
+            "inclusion body disease negative (inclusion body disease PCR)");
+  own.checked("2026-03-05", "new", "Inclusion body disease, PCR: negative");
+  EXPECT_EQ(requirement(on(own, "2026-03-11"), Need::test).standing, Standing::met);
+  // A length that no date can hold is cut short.
+  RoomBuilder long_one = newcomer().override_for("new", "quarantine_length", "99999999999d");
+  EXPECT_EQ(on(long_one, "2026-03-11").days_wanted, 36500);
 }
 
 TEST(Quarantine, AGroupIsWhatTheRoomDoesNotTellApart) {
