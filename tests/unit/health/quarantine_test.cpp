@@ -123,6 +123,8 @@ TEST(Quarantine, IllnessRestartsIt) {
   // The samples before it no longer count, the one of 12 April does.
   const Requirement samples = requirement(on(b, "2026-04-20"), Need::faecal);
   EXPECT_THAT(dates(samples.counted), ElementsAre("2026-04-12"));
+  EXPECT_EQ(requirement(on(b, "2026-04-11"), Need::well).standing, Standing::failed);
+  EXPECT_EQ(requirement(on(b, "2026-04-11"), Need::well).have, 0);
   b.entry("2026-04-15", EntryKind::recovered, "new");
   EXPECT_EQ(requirement(on(b, "2026-04-20"), Need::well).standing, Standing::met);
   // News for a week.
@@ -145,7 +147,12 @@ TEST(Quarantine, ANewcomerInTheSameEnclosureRestartsIt) {
   EXPECT_THAT(on(b, "2026-03-19").restarts, IsEmpty());
   // For the newcomer itself it is the beginning.
   EXPECT_THAT(on(b, "2026-05-10", "berta").restarts, IsEmpty());
-  // Two of one day arrived together.
+  // Two of one day began together, whatever the hour.
+  RoomBuilder hours = RoomBuilder().enclosure("corner").animal("new", "corn_snake");
+  hours.animal("berta", "corn_snake");
+  hours.entry("2026-03-01 09:00", EntryKind::quarantine_started, "new");
+  hours.entry("2026-03-01 15:00", EntryKind::quarantine_started, "berta");
+  EXPECT_THAT(on(hours, "2026-05-10").restarts, IsEmpty());
   const RoomBuilder pair = newcomer().animal("berta", "corn_snake", arrived("2026-03-01"));
   EXPECT_THAT(on(pair, "2026-05-10").restarts, IsEmpty());
 }
@@ -228,6 +235,7 @@ TEST(Quarantine, MiteFreeChecksAreInARow) {
   RoomBuilder b = newcomer();
   for (const char* day : {"2026-03-01", "2026-03-15"}) b.checked(day, "new", kMites);
   b.checked("2026-03-29", "new", "mites: positive");
+  b.checked("2026-03-29 15:00", "new", kMites);  // a second look on that day proves nothing
   EXPECT_EQ(requirement(on(b, "2026-03-30"), Need::mites).standing, Standing::failed);
   for (const char* day : {"2026-04-12", "2026-04-26"}) b.checked(day, "new", kMites);
   EXPECT_EQ(requirement(on(b, "2026-05-01"), Need::mites).have, 2);
@@ -369,6 +377,15 @@ TEST(Quarantine, ANewcomerThatLeftAgainHasRestartedIt) {
   EXPECT_EQ(on(b, "2026-04-01").clock_since, date("2026-03-20"));
 }
 
+TEST(Quarantine, NobodyIsMetWhereAnotherOnceWas) {
+  RoomBuilder b = RoomBuilder().enclosure("corner", [](auto& e) { e.place = "far corner"; });
+  b.animal("new", "corn_snake", arrived("2026-03-01"));
+  b.enclosure("bench", [](auto& e) { e.place = "bathroom"; });
+  b.animal("guest", "corn_snake", [](room::Animal& a) { a.left = date("2026-03-22"); });
+  b.entry("2026-03-02", EntryKind::quarantine_started, "guest").moved("2026-03-25", "new", "bench");
+  EXPECT_THAT(on(b, "2026-04-01").restarts, IsEmpty());
+}
+
 TEST(Quarantine, AStartThatWasJottedGoesOnUntilItIsSignedOff) {
   RoomBuilder b = newcomer().entry("2026-03-05", EntryKind::quarantine_started, "new");
   const Quarantine q = on(b, "2027-03-05");
@@ -418,6 +435,17 @@ TEST(Quarantine, ASteadyMassStandsForSheds) {
   EXPECT_EQ(steady.detail, "steady mass: 480 g on 2026-03-29, middle of its weighings 500 g");
   b.weighed("2026-04-05", "new", "470g");  // the middle of four: the upper, 500 g; 6 %
   EXPECT_EQ(requirement(on(b, "2026-04-05"), Need::shed_or_mass).standing, Standing::open);
+  // A loss before a restart is not forgotten: the middle of six is 500 g.
+  RoomBuilder fell = newcomer();
+  for (const char* day : {"2026-03-01", "2026-03-08", "2026-03-15"}) {
+    fell.weighed(day, "new", "500g");
+  }
+  fell.entry("2026-03-20", EntryKind::ill, "new");
+  for (const char* day : {"2026-03-22", "2026-04-05", "2026-04-19"}) {
+    fell.weighed(day, "new", "450g");
+  }
+  EXPECT_EQ(requirement(on(fell, "2026-04-19"), Need::shed_or_mass).detail,
+            "mass fell: 450 g on 2026-04-19, middle of its weighings 500 g");
   // Two normal sheds; a stuck one begins anew.
   b.entry("2026-04-10", EntryKind::shed, "new").entry("2026-05-10", EntryKind::shed, "new");
   EXPECT_EQ(requirement(on(b, "2026-05-10"), Need::shed_or_mass).standing, Standing::met);
