@@ -518,6 +518,9 @@ class Reckoning {
     r.trust = protocol_.days_trust;
     r.source = protocol_.days_source;
     if (q_.days_if_negative) {
+      const auto& rule = species::care_rules().rule(protocol_.longest_rule);
+      r.trust = rule.trust;
+      r.source = rule.source;
       r.detail = fmt::format("{} once negative for {}", protocol_.days, q_.days_depend_on);
     }
     q_.requirements.insert(q_.requirements.begin(), std::move(r));

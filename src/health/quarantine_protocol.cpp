@@ -146,10 +146,13 @@ void read_days(const species::Profile& profile, Protocol& protocol) {
     return !protocol.longest_until_negative.empty();
   };
   if (profile.group == Group::snake && asked({"arenavirus", "nidovirus"})) {
-    protocol.days_longest = std::max(protocol.days, longest_of("quarantine_boa_python"));
+    protocol.longest_rule = "quarantine_boa_python";
   } else if (amphibian && asked({"Bd", "Bsal", "ranavirus"})) {
-    protocol.days_longest = std::max(protocol.days, longest_of("quarantine_amphibian_infection"));
+    protocol.longest_rule = "quarantine_amphibian_infection";
+  } else {
+    return;
   }
+  protocol.days_longest = std::max(protocol.days, longest_of(protocol.longest_rule));
 }
 
 }  // namespace

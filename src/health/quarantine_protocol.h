@@ -18,6 +18,7 @@ struct Protocol {
   int days = 0;          // the least
   int days_longest = 0;  // as long as one of `longest_until_negative` is not negative
   std::vector<std::string> longest_until_negative;
+  std::string longest_rule;  // of data/care_rules.csv
   Trust days_trust = Trust::common_practice;
   std::string days_source;
   int faecal = 0;           // negative samples

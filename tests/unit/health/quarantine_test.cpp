@@ -252,6 +252,8 @@ TEST(Quarantine, AnAmphibian) {
             "Bd negative (Bd qPCR swab) (0 of 1); ranavirus negative (ranavirus PCR) (0 of 1); "
             "2 normal sheds or a steady mass (0 of 2); "
             "3 meals in a row eaten and kept down (0 of 3)");
+  EXPECT_EQ(on(b, "2026-03-31").requirements[0].trust, Trust::from_memory);
+  EXPECT_EQ(on(b, "2026-03-31").requirements[0].detail, "60 once negative for Bd and ranavirus");
   b.checked("2026-03-10", "new", "Bd swab: negative");
   EXPECT_THAT(line(b, "2026-03-31"), HasSubstr("once negative for ranavirus)"));
   b.checked("2026-03-10", "new", "ranavirus: negative");
