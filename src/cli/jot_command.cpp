@@ -6,6 +6,7 @@
 #include <memory>
 
 #include "cli/face.h"
+#include "room/check_result.h"
 #include "room/look_up.h"
 
 namespace warmside::cli {
@@ -22,7 +23,7 @@ struct JotOptions {
   BookOption book;
   std::string at, by, id, note;
   std::vector<std::string> words;
-  std::string food, jar, to, item, with_whom;
+  std::string food, jar, to, item, outcome, with_whom;
   std::string mass;
   int count = -1;
   int minutes = -1;
@@ -436,10 +437,18 @@ void add_jot_command(CLI::App& program, Face& face) {
       ->add_option("--look", options->item, "what was seen")
       ->type_name("TEXT");
   animals("recovered", "well again", EntryKind::recovered);
-  animals("checked", "a check", EntryKind::checked)
-      ->add_option("--what", options->item, "shed, mites, faecal sample, ...")
+  auto* checked = form("checked", "a check, a sample taken, or a laboratory's answer", "ANIMAL",
+                       [](const JotOptions& o, Scribe& s) {
+                         const auto outcome = from_word<room::Outcome>(o.outcome);
+                         for_animals(EntryKind::checked, o, s,
+                                     outcome ? room::checked_item(o.item, *outcome) : o.item);
+                       });
+  checked->add_option("--what", options->item, "shed, mites, faecal sample, ...")
       ->required()
       ->type_name("TEXT");
+  checked->add_option("--result", options->outcome, "negative: not found; positive: found")
+      ->check(CLI::IsMember({"negative", "positive"}))
+      ->type_name("RESULT");
   form("tested", "a thermostat or alarm was tested", "THING",
        [](const JotOptions& o, Scribe& s) {
          for_things(EntryKind::tested,

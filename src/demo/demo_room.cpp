@@ -936,8 +936,8 @@ class Diary {
          {std::tuple("rowan", kRowanArrived_ago, kRowanCleared_ago),
           std::tuple("garnet", kNewcomerArrived_ago, -1)}) {
       if (ago_ > arrived || ago_ <= cleared) continue;
-      if ((arrived - ago_) % 14 == 0) check(name, "mites", "none seen");
-      if ((arrived - ago_) % 21 == 2) check(name, "faecal sample", "nothing found");
+      if ((arrived - ago_) % 14 == 0) check(name, "mites: negative", "none seen");
+      if ((arrived - ago_) % 21 == 2) check(name, "faecal sample: negative", "nothing found");
     }
 
     if (ago_ == 500) {

@@ -7,6 +7,7 @@
 
 #include "climate/computed.h"
 #include "health/animal_weight.h"
+#include "health/quarantine.h"
 #include "report/json_parts.h"
 #include "room/fields.h"
 
@@ -276,6 +277,75 @@ std::vector<const species::Profile*> species_matching(std::string_view text) {
   return found;
 }
 
+/// "Quarantine": progress, restarts, each requirement with the days that count, what to do.
+void put_quarantine(const room::AnimalDay& state, const room::Day& day, Sheet& sheet) {
+  const health::Quarantine now = health::quarantine_of(state, day);
+  const auto ended = health::ended_quarantine_of(state, day);
+  if (!now.holds() && !ended) return;
+  sheet.heading("Quarantine");
+  const health::Quarantine& q = now.holds() ? now : ended->then;
+  if (!now.holds()) sheet.line(health::ended_line(*ended), 2, 2);
+  sheet.row("began", to_text(*q.began) + (q.presumed ? ", its arrival; nobody jotted it" : ""), 14);
+  for (const health::Restart& restart : q.restarts) {
+    sheet.row("began again", fmt::format("{}: {}", to_text(restart.on), restart.says), 14);
+  }
+  if (now.holds()) sheet.line(health::progress_line(now), 2, 2);
+  for (const health::Requirement& r : q.requirements) {
+    std::string text = fmt::format("{}: {} of {}", r.what, r.have, r.wanted);
+    if (!r.counted.empty()) {
+      std::string dates;
+      for (const Date date : r.counted) dates += (dates.empty() ? "" : ", ") + to_text(date);
+      text += fmt::format(" ({})", dates);
+    }
+    if (!r.detail.empty()) text += "; " + r.detail;
+    text += r.trust == Trust::common_practice ? fmt::format("  [{}]", r.source)
+                                              : fmt::format("  [{}: {}]", word(r.trust), r.source);
+    sheet.row(word(r.standing), text, 14);
+  }
+  for (const health::Sign& sign : health::quarantine_signs(state, day)) {
+    if (!sign.advice.empty()) sheet.line("Do: " + sign.advice, 2, 4);
+  }
+}
+
+Json quarantine_json(const room::AnimalDay& state, const room::Day& day) {
+  const health::Quarantine now = health::quarantine_of(state, day);
+  const auto ended = health::ended_quarantine_of(state, day);
+  if (!now.holds() && !ended) return nullptr;
+  const health::Quarantine& q = now.holds() ? now : ended->then;
+  Json restarts = Json::array(), requirements = Json::array();
+  for (const health::Restart& restart : q.restarts) {
+    restarts.push_back(
+        {{"on", to_text(restart.on)}, {"reason", word(restart.reason)}, {"says", restart.says}});
+  }
+  for (const health::Requirement& r : q.requirements) {
+    Json counted = Json::array();
+    for (const Date date : r.counted) counted.push_back(to_text(date));
+    requirements.push_back({{"need", word(r.need)},
+                            {"what", r.what},
+                            {"standing", word(r.standing)},
+                            {"wanted", r.wanted},
+                            {"have", r.have},
+                            {"counted", std::move(counted)},
+                            {"detail", r.detail},
+                            {"status", word(r.trust)},
+                            {"source", r.source}});
+  }
+  return {{"began", to_text(*q.began)},
+          {"presumed", q.presumed},
+          {"ended", now.holds() ? Json(nullptr) : Json(to_text(ended->ended))},
+          {"in_round", now.holds() && q.in_round},
+          {"clock_since", to_text(q.clock_since)},
+          {"restarts", std::move(restarts)},
+          {"days_wanted", q.days_wanted},
+          {"days_if_negative", q.days_if_negative ? Json(*q.days_if_negative) : Json(nullptr)},
+          {"days_done", q.days_done},
+          {"days_left", q.days_left},
+          {"earliest_end", to_text(q.earliest_end)},
+          {"all_met", q.all_met()},
+          {"says", now.holds() ? health::progress_line(now) : health::ended_line(*ended)},
+          {"requirements", std::move(requirements)}};
+}
+
 constexpr const char* kProfileCaution =
     "A profile is a default to correct, not a law of nature; the words in brackets say how far "
     "each value can be trusted (docs/data.md).";
@@ -341,6 +411,7 @@ std::string animal_as_text(const room::Animal& animal, const PageInput& input,
     for (const std::string& text : states_of(*state)) sheet.row("state", text, 20);
   }
   put_today(input, finding_about_animal(animal), task_about_animal(animal), sheet);
+  if (state != nullptr) put_quarantine(*state, *input.day, sheet);
 
   put_weight(animal, *input.day, state, sheet);
   sheet.heading("Profile");
@@ -360,6 +431,7 @@ std::string animal_as_json(const room::Animal& animal, const PageInput& input) {
             {"home", state == nullptr ? Json(nullptr) : id_or_null(state->home)},
             {"states", state == nullptr ? std::vector<std::string>{} : states_of(*state)}};
   json.update(today_json(input, finding_about_animal(animal), task_about_animal(animal)));
+  json["quarantine"] = state == nullptr ? Json(nullptr) : quarantine_json(*state, *input.day);
   json["weighings"] = Json::array();
   for (const Entry& entry : input.day->history->all(room::subject_of(animal), EntryKind::weighed)) {
     json["weighings"].push_back({{"at", to_text(entry.at)}, {"mass_g", entry.mass->grams()}});

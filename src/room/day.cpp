@@ -4,28 +4,29 @@ namespace warmside::room {
 namespace {
 
 /// Long enough for every series a module reads: the readings of a week, however often they are
-/// taken, the checks of a quarantine, the weighings of two years and what explains them.
+/// taken, a quarantine's checks, sheds, moves and restarts of a year (health/quarantine.h) and its
+/// meals of a season, the weighings of two years and what explains them.
 constexpr Recall kRecall[] = {
     {EntryKind::weighed, 2, 800},
     {EntryKind::laid_eggs, 2, 800},
-    {EntryKind::fed, 2},
-    {EntryKind::refused, 2},
+    {EntryKind::fed, 3, 92},
+    {EntryKind::refused, 3, 92},
     {EntryKind::regurgitated, 2},
     {EntryKind::in_shed, 1},
-    {EntryKind::shed, 1},
+    {EntryKind::shed, 4, 366},
     {EntryKind::watered, 1},
     {EntryKind::spot_cleaned, 1},
     {EntryKind::full_cleaned, 1},
     {EntryKind::misted, 1},
     {EntryKind::reading, 24, 8},
     {EntryKind::uv_reading, 24, 731},
-    {EntryKind::moved, 1},
-    {EntryKind::quarantine_started, 1},
-    {EntryKind::quarantine_ended, 1},
+    {EntryKind::moved, 8, 366},
+    {EntryKind::quarantine_started, 4, 366},
+    {EntryKind::quarantine_ended, 4, 366},
     {EntryKind::brumation_started, 1},
     {EntryKind::brumation_ended, 1},
-    {EntryKind::ill, 1},
-    {EntryKind::recovered, 1},
+    {EntryKind::ill, 4, 366},
+    {EntryKind::recovered, 4, 366},
     {EntryKind::checked, 24, 366},
     {EntryKind::tested, 1},
     {EntryKind::opened, 1},

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "room/check_result.h"
 #include "stores/jars.h"
 
 namespace warmside::round {
@@ -205,8 +206,12 @@ class Planner {
     }
     const auto* row = interval("quarantine_faecal_test", animal);
     int samples = 0;
-    for (const Entry& entry : day_.history->all(subject, EntryKind::checked)) {
-      samples += entry.item == "faecal sample" && day_.date_of(entry) >= began;
+    const Entry* last_sample = nullptr;
+    for (const room::Sample& sample :
+         room::samples_of(day_.history->all(subject, EntryKind::checked), "faecal sample")) {
+      if (day_.date_of(*sample.taken) < began) continue;
+      ++samples;
+      last_sample = sample.taken;
     }
     const int wanted = std::stoi(rules_.rule("quarantine_faecal_negatives").value);
     if (row == nullptr || samples >= wanted) return;
@@ -216,7 +221,7 @@ class Planner {
         fmt::format("number {} of {}; for the veterinarian's laboratory{}{}", samples + 1, wanted,
                     animal.profile.text(Key::quarantine_tests).empty() ? "" : ": ",
                     animal.profile.text(Key::quarantine_tests));
-    finish(std::move(task), whole_days(row->every), latest_check(subject, "faecal sample", began),
+    finish(std::move(task), whole_days(row->every), last_sample,
            "quarantine since " + to_text(began));
   }
 
@@ -228,7 +233,7 @@ class Planner {
   const Entry* latest_check(const Subject& subject, std::string_view item, Date since) const {
     const Entry* found = nullptr;
     for (const Entry& entry : day_.history->all(subject, EntryKind::checked)) {
-      if (entry.item == item && day_.date_of(entry) >= since) found = &entry;
+      if (room::result_of(entry).what == item && day_.date_of(entry) >= since) found = &entry;
     }
     return found;
   }

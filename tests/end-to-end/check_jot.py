@@ -95,6 +95,8 @@ FORMS = (
     ("note corn looks lively", [{"kind": "note", "animal": "corn", "note": "looks lively"}]),
     ("note room warm --note day", [{"kind": "note", "room": "room", "note": "warm; day"}]),
     ("checked corn --what mites", [{"kind": "checked", "animal": "corn", "item": "mites"}]),
+    ("checked corn --what|faecal sample|--result negative",
+     [{"kind": "checked", "animal": "corn", "item": "faecal sample: negative"}]),
     ("tested stat alarm --result good",
      [{"kind": "tested", "thermostat": "stat", "item": "good"},
       {"kind": "tested", "safety_device": "alarm", "item": "good"}]),

@@ -11,6 +11,7 @@ that is looked at, with its `date` and any of:
   ahead        a task of the coming days
   class        {stop, is}    before  {stop, has} or {stop, has_no}    animals  {stop, are}
   caution, no_caution
+  quarantine   {animal, has}: what the animal's page says of its quarantine; {animal, none = true}
 
 Texts of people (headline, evidence, advice, title, detail, reason, has, caution) are regular
 expressions that must be found in them; the rest is compared. A key that is not given matches all.
@@ -25,7 +26,8 @@ from harness import HERE, Failure, KnownGap, expect, expect_equal
 
 PATTERNS = {"headline", "evidence", "advice", "title", "detail", "reason"}
 DAY_KEYS = {"date", "order", "finding", "no_finding", "finding_count", "task", "no_task",
-            "task_count", "ahead", "class", "before", "animals", "caution", "no_caution"}
+            "task_count", "ahead", "class", "before", "animals", "caution", "no_caution",
+            "quarantine"}
 
 
 def matches(wanted, thing):
@@ -97,6 +99,15 @@ def run_scenario(folder):
             expect_equal(today["date"], day["date"].isoformat(), "date")
             check_day(day, today)
             bench.run("today", "--book", "room.db", "--date", day["date"])
+            for wanted in day.get("quarantine", []):
+                words = ("animal", "--book", "room.db", wanted["animal"], "--date", day["date"])
+                found = bench.json("animal", *words)["quarantine"]
+                at = f"{day['date']}: quarantine of {wanted['animal']}: {found}"
+                if wanted.get("none"):
+                    expect(found is None, at)
+                else:
+                    expect(found is not None and re.search(wanted["has"], found["says"]), at)
+                    expect(" ".join(bench.run(*words).out.split()).find("Quarantine") >= 0, at)
         bench.run("verify", "--book", "room.db")
     return check
 

@@ -709,6 +709,24 @@ TEST_F(BookTest, ADayKnowsTheSamplesOfALongQuarantine) {
   EXPECT_EQ(checks[0].item, "faecal sample");
 }
 
+TEST_F(BookTest, ADayKnowsWhatRestartedALongQuarantine) {
+  // health/quarantine.h: moves, illness, sheds and turns of a year, however many came after.
+  RoomBuilder b = small().entry("2026-01-10", EntryKind::quarantine_started, "juniper");
+  b.entry("2026-01-20", EntryKind::ill, "juniper").entry("2026-02-01", EntryKind::shed, "juniper");
+  for (int i = 0; i < 12; ++i) {
+    const std::string on = to_text(date("2026-03-01") + 20 * i);
+    b.moved(on, "juniper", "tub").entry(on, EntryKind::ill, "juniper");
+    b.entry(on, EntryKind::recovered, "juniper").entry(on, EntryKind::shed, "juniper");
+  }
+  const Book book = book_of(b);
+  const auto history = book.history(room::recalled_for_a_day(), b.moment("2026-11-25"));
+  const room::Subject juniper{SubjectKind::animal, "juniper"};
+  EXPECT_EQ(history.all(juniper, EntryKind::ill).size(), 13u);
+  EXPECT_EQ(history.all(juniper, EntryKind::shed).size(), 13u);
+  EXPECT_EQ(history.all(juniper, EntryKind::moved).size(), 12u);
+  EXPECT_EQ(history.all(juniper, EntryKind::quarantine_started).size(), 1u);
+}
+
 TEST_F(BookTest, ADayKnowsTheNinetyDaysBeforeALatestWeighingOfNinetyDaysAgo) {
   RoomBuilder b = small();
   b.weighed(to_text(date("2026-11-25") - 180), "juniper", "500g");

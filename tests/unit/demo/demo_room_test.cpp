@@ -406,8 +406,8 @@ TEST(DemoRoom, AnimalsAreFedAndWeighedInTime) {
       EXPECT_LE(days_since(animal(id), {EntryKind::fed}), feed_days) << id;
     }
   }
-  EXPECT_LE(days_since(animal("garnet"), {EntryKind::checked}, "mites"), 14);
-  EXPECT_LE(days_since(animal("garnet"), {EntryKind::checked}, "faecal sample"), 21);
+  EXPECT_LE(days_since(animal("garnet"), {EntryKind::checked}, "mites: negative"), 14);
+  EXPECT_LE(days_since(animal("garnet"), {EntryKind::checked}, "faecal sample: negative"), 21);
   EXPECT_EQ(days_since(animal("rowan"), {EntryKind::in_shed}), 4);
   EXPECT_EQ(days_since(animal("rowan"), {EntryKind::checked}, "shed"), 1);
 }

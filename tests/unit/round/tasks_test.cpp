@@ -597,6 +597,19 @@ TEST(QuarantineChecks, ThreeSamplesSinceItBeganAreEnough) {
   EXPECT_TRUE(has(b, TaskKind::quarantine_mite_check, "juniper"));
 }
 
+// docs/notebook.md, results: an answer is not another sample, and a check with a result is a check.
+TEST(QuarantineChecks, ALaboratorysAnswerIsNoSampleOfItsOwn) {
+  RoomBuilder b = corn_room();
+  b.entry("2026-10-20", EntryKind::quarantine_started, "juniper");
+  b.checked("2026-11-01", "juniper", "faecal sample");
+  b.checked("2026-11-08", "juniper", "faecal sample: negative");
+  b.checked("2026-11-20", "juniper", "mites: negative");
+  const Task second = one(b, TaskKind::quarantine_faecal_test, "juniper");
+  EXPECT_THAT(second.detail, HasSubstr("number 2 of 3"));
+  EXPECT_EQ(second.due.date, date("2026-11-22"));  // 21 days after the sample, not the answer
+  EXPECT_EQ(one(b, TaskKind::quarantine_mite_check, "juniper").due.date, date("2026-12-04"));
+}
+
 // Found by this test: a sample of years ago made a new quarantine's first one years late.
 TEST(QuarantineChecks, ChecksBeforeItBeganMakeNothingLate) {
   RoomBuilder b = corn_room();
