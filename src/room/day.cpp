@@ -5,14 +5,16 @@ namespace {
 
 /// Long enough for every series a module reads: the readings of a week, however often they are
 /// taken, the checks of a quarantine, the loss rule's weighings (a latest one up to ninety days
-/// old and the ninety days before it; a day of 25 hours makes one more).
+/// old and the ninety days before it; a day of 25 hours makes one more), the meals of a year and of
+/// the winter before it, in which an animal may have fasted, two years of sheds and brumations.
 constexpr Recall kRecall[] = {
     {EntryKind::weighed, 2, 182},
-    {EntryKind::fed, 2},
-    {EntryKind::refused, 2},
-    {EntryKind::regurgitated, 2},
-    {EntryKind::in_shed, 1},
-    {EntryKind::shed, 1},
+    {EntryKind::fed, 2, 460},
+    {EntryKind::refused, 2, 460},
+    {EntryKind::regurgitated, 2, 460},
+    {EntryKind::in_shed, 1, 800},
+    {EntryKind::shed, 1, 800},
+    {EntryKind::droppings, 1, 200},
     {EntryKind::watered, 1},
     {EntryKind::spot_cleaned, 1},
     {EntryKind::full_cleaned, 1},
@@ -22,8 +24,8 @@ constexpr Recall kRecall[] = {
     {EntryKind::moved, 1},
     {EntryKind::quarantine_started, 1},
     {EntryKind::quarantine_ended, 1},
-    {EntryKind::brumation_started, 1},
-    {EntryKind::brumation_ended, 1},
+    {EntryKind::brumation_started, 1, 800},
+    {EntryKind::brumation_ended, 1, 800},
     {EntryKind::ill, 1},
     {EntryKind::recovered, 1},
     {EntryKind::checked, 24, 366},
