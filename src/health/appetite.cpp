@@ -221,14 +221,15 @@ class Judge {
       return;
     }
     const Date began = eaten.empty() ? refusals_.front() : eaten.back();
-    const std::vector<Pause> pauses = feeding_pauses(animal_, day_);
-    gaps_ = gaps_between(eaten, pauses);
+    pauses_ = feeding_pauses(animal_, day_);
+    gaps_ = gaps_between(eaten, pauses_);
     const GapPrior prior{std::get<Duration>(interval_.value).days(), kPriorSpread, kPriorMeals,
                          kPriorSpreadMeals};
-    model_ = learn_from(gaps_, began, prior, kMemory, kLeastScale);
     days_ = day_.date - began;
-    counted_ = days_counted(began, day_.date, pauses);
-    chance_ = model_.survival(counted_);
+    counted_ = days_counted(began, day_.date, pauses_);
+    const JudgedGap judged = judge_gap(gaps_, began, counted_, prior, kMemory, kLeastScale);
+    model_ = judged.model;
+    chance_ = judged.chance;
     signs_.push_back(streak(eaten.empty()));
   }
 
@@ -302,7 +303,7 @@ class Judge {
       sign.for_vet = last_meal();
     }
     if (refused > 0) sign.for_vet += fmt::format(" Refused on {}.", listed(refusals_));
-    sign.for_vet += fmt::format(" Usual gap {:.0f} days.", model_.median());
+    sign.for_vet += fmt::format(" Usual gap {}.", counted(usual_days(), "day", "days"));
     if (mass_) sign.for_vet += fmt::format(" Mass {}.", mass_words(*mass_));
     sign.source = kGapSource;
     return sign;
@@ -322,6 +323,8 @@ class Judge {
     return text;
   }
 
+  int usual_days() const { return std::max(1, static_cast<int>(model_.median() + 0.5)); }
+
   std::string last_meal() const {
     const std::string food = food_of(*meals_.back());
     return fmt::format("Last meal {}{}{}.", to_text(day_.date_of(*meals_.back())),
@@ -332,17 +335,15 @@ class Judge {
     std::string text = never_ate ? "No meal in the notebook." : last_meal();
     if (!refusals_.empty()) text += fmt::format(" Refused on {}.", listed(refusals_));
     if (counted_ < days_) {
-      text += fmt::format(
-          " {} of the {} do not count: in shed, in brumation, settling in or after a regurgitated "
-          "meal.",
-          days_ - counted_, counted(days_, "day", "days"));
+      text += fmt::format(" {} of the {} {} not count: {}.", days_ - counted_,
+                          counted(days_, "day", "days"), days_ - counted_ == 1 ? "does" : "do",
+                          reasons(day_.date - days_, day_.date, pauses_));
     }
-    text += fmt::format(
-        " Half of its gaps are longer than {:.0f} {}, from {} and the profile's {} "
-        "({}); {}.",
-        model_.median(), model_.median() < 1.5 ? "day" : "days",
-        gaps_.empty() ? "no gap of its own" : counted(model_.gaps, "gap", "gaps") + " of its own",
-        every(), word(interval_.trust), how_seldom(chance_));
+    text += fmt::format(" Its usual gap is {} ({}; the profile says {}, {}); {}.",
+                        counted(usual_days(), "day", "days"),
+                        gaps_.empty() ? "no gap of its own yet"
+                                      : counted(model_.gaps, "gap", "gaps") + " of its own",
+                        every(), word(interval_.trust), how_seldom(chance_));
     switch (judged(mass_)) {
       case Mass30::unknown:
         text += " Whether it holds its mass is not known.";
@@ -390,6 +391,7 @@ class Judge {
   const species::Fact& interval_;
   const std::vector<const Entry*> meals_;  // that stayed down
   std::vector<Date> refusals_;             // since the last of them
+  std::vector<Pause> pauses_;
   std::vector<PastGap> gaps_;
   GapModel model_;
   int days_ = 0;     // since the last meal

@@ -30,8 +30,10 @@ constexpr GapMemory kDroppingsMemory{180, 0};
 constexpr std::size_t kLeastDroppings = 3;
 constexpr double kLeastDroppingsScale = 0.5;
 
-constexpr double kSeldom = 0.10;  // a gap that one in ten gets as long as: watch
-constexpr double kRare = 0.02;    // with other signs: call the vet
+/// A gap that one in so many gets as long as. Droppings are easily missed, so they are rarer.
+constexpr double kSeldom = 0.10;              // sheds: watch
+constexpr double kRareDroppings = 0.02;       // watch
+constexpr double kVeryRareDroppings = 0.005;  // twice the rule's meals, and food refused: vet
 /// After this long a shed that was never written down is forgotten.
 constexpr int kForgotten_d = 60;
 /// Two stuck sheds among the last so many.
@@ -138,8 +140,7 @@ class ShedJudge {
     std::vector<PastGap> gaps = lengths_in_shed();
     GapPrior prior = kShedPrior;
     prior.median = rule_days(for_group("in_shed_length", animal_.profile.group));
-    const GapModel model = learn_from(gaps, began, prior, kShedMemory, kLeastShedScale);
-    const double chance = model.survival(days);
+    const auto [model, chance] = judge_gap(gaps, began, days, prior, kShedMemory, kLeastShedScale);
     if (chance > kSeldom) return true;
     Sign sign;
     sign.response = Response::watch;
@@ -147,7 +148,7 @@ class ShedJudge {
     const std::string compared = compared_with(gaps, days);
     if (!compared.empty()) sign.says += ", " + compared;
     sign.evidence = fmt::format(
-        "In shed since {}, no shed written down. Half of its sheds take longer than {:.0f} days, "
+        "In shed since {}, no shed written down. It usually takes {:.0f} days, "
         "from {} and {} d for {}s (common practice); {}.",
         to_text(began), model.median(),
         gaps.empty() ? "none of its own" : counted(model.gaps, "shed", "sheds") + " of its own",
@@ -192,25 +193,26 @@ class ShedJudge {
     for (const Entry& fell : day_.history->all(subject_, EntryKind::brumation_started)) {
       const auto end =
           std::find_if(woke.begin(), woke.end(), [&](const Entry& e) { return e.at >= fell.at; });
-      if (end != woke.end()) asleep.push_back({day_.date_of(fell), day_.date_of(*end)});
+      if (end != woke.end())
+        asleep.push_back({day_.date_of(fell), day_.date_of(*end), "in brumation"});
     }
     const std::vector<PastGap> gaps = gaps_between(days, asleep);
     if (gaps.size() < kLeastShedGaps) return;
     GapPrior prior = kShedPrior;
     prior.median = rule_days(for_group("shed_interval", animal_.profile.group));
-    const GapModel model = learn_from(gaps, days.back(), prior, kShedMemory, kLeastShedScale);
     const int counted_d = days_counted(days.back(), day_.date, asleep);
-    const double chance = model.survival(counted_d);
+    const auto [model, chance] =
+        judge_gap(gaps, days.back(), counted_d, prior, kShedMemory, kLeastShedScale);
     if (chance > kSeldom) return;
     Sign sign;
     sign.response = Response::watch;
     sign.says = fmt::format("has no shed written down for {}, {}",
                             counted(day_.date - days.back(), "day", "days"),
                             compared_with(gaps, counted_d));
-    sign.evidence = fmt::format(
-        "Last shed on {}. Half of its gaps are longer than {:.0f} days, from {} of its own; {}.",
-        to_text(days.back()), model.median(), counted(model.gaps, "gap", "gaps"),
-        how_seldom(chance));
+    sign.evidence =
+        fmt::format("Last shed on {}. Its usual gap is {:.0f} days, from {} of its own; {}.",
+                    to_text(days.back()), model.median(), counted(model.gaps, "gap", "gaps"),
+                    how_seldom(chance));
     sign.advice =
         "Look whether it has shed unseen and write it down. A grown or lean animal sheds less "
         "often; look at its weight.";
@@ -243,8 +245,8 @@ std::vector<Sign> droppings(const AnimalDay& animal, const Day& day) {
   const std::vector<Date> passed = days_of(day, day.history->all(subject, EntryKind::droppings));
   if (passed.size() < kLeastDroppings) return {};
   const std::vector<Date> eaten = days_of(day, accepted_meals(animal, day));
-  /// Meals after one day up to and with another. A meal counts on the day after it: what is passed
-  /// on the day of a meal is of an earlier one.
+  // Meals from one day to the day before another: what is passed on the day of a meal is of an
+  // earlier one.
   const auto meals_between = [&](Date from, Date to) {
     return static_cast<int>(std::count_if(eaten.begin(), eaten.end(),
                                           [&](Date meal) { return meal >= from && meal < to; }));
@@ -261,27 +263,25 @@ std::vector<Sign> droppings(const AnimalDay& animal, const Day& day) {
   if (meals < many) return {};
   GapPrior prior = kDroppingsPrior;
   prior.median = many / 2.0;  // so that `many` is seldom where nothing is known
-  const GapModel model =
-      learn_from(gaps, passed.back(), prior, kDroppingsMemory, kLeastDroppingsScale);
-  const double chance = model.survival(meals);
-  if (chance > kSeldom) return {};
+  const auto [model, chance] =
+      judge_gap(gaps, passed.back(), meals, prior, kDroppingsMemory, kLeastDroppingsScale);
+  if (chance > kRareDroppings) return {};
   std::vector<Date> refused;
   for (const Date date : days_of(day, day.history->all(subject, EntryKind::refused))) {
     if (!eaten.empty() && date > eaten.back()) refused.push_back(date);
   }
   const int days = day.date - passed.back();
-  const bool call = chance <= kRare && meals >= 2 * many && !refused.empty();
+  const int usual = std::max(1, static_cast<int>(model.median() + 0.5));
+  const bool call = chance <= kVeryRareDroppings && meals >= 2 * many && !refused.empty();
   Sign sign;
   sign.response = call ? Response::call_vet : Response::watch;
   sign.says =
       fmt::format("has no droppings written down for {} and {}{}", counted(meals, "meal", "meals"),
                   counted(days, "day", "days"), call ? ", and now refuses food" : "");
   sign.evidence = fmt::format(
-      "Last droppings on {}, {} since. Half of its gaps are longer than {:.0f} {}, from {} of its "
-      "own; {}.",
-      to_text(passed.back()), counted(meals, "meal", "meals"), model.median(),
-      model.median() < 1.5 ? "meal" : "meals", counted(model.gaps, "gap", "gaps"),
-      how_seldom(chance));
+      "Last droppings on {}, {} since. Its usual gap is {} {}, from {} of its own; {}.",
+      to_text(passed.back()), counted(meals, "meal", "meals"), usual, usual == 1 ? "meal" : "meals",
+      counted(model.gaps, "gap", "gaps"), how_seldom(chance));
   if (!refused.empty()) sign.evidence += fmt::format(" Refused on {}.", listed(refused));
   sign.advice =
       call ? fmt::format("If nothing was passed unseen, call {}.", kVet)

@@ -20,7 +20,7 @@ int rule_days(std::string_view rule) {
 /// From each `begin` to the first `end` after it; without one to the day after today. At most
 /// `most_d` days where that is above 0.
 void add_states(std::vector<Pause>& pauses, const room::AnimalDay& animal, const room::Day& day,
-                EntryKind begin, EntryKind end, int most_d) {
+                EntryKind begin, EntryKind end, int most_d, std::string_view why) {
   const auto subject = room::subject_of(*animal.animal);
   const auto ends = day.history->all(subject, end);
   for (const Entry& entry : day.history->all(subject, begin)) {
@@ -29,7 +29,7 @@ void add_states(std::vector<Pause>& pauses, const room::AnimalDay& animal, const
     const Date from = day.date_of(entry);
     Date to = ended == ends.end() ? day.date + 1 : day.date_of(*ended);
     if (most_d > 0) to = std::min(to, from + most_d);
-    pauses.push_back({from, to});
+    pauses.push_back({from, to, why});
   }
 }
 
@@ -38,21 +38,22 @@ void add_states(std::vector<Pause>& pauses, const room::AnimalDay& animal, const
 std::vector<Pause> feeding_pauses(const room::AnimalDay& animal, const room::Day& day) {
   const auto subject = room::subject_of(*animal.animal);
   std::vector<Pause> pauses;
-  add_states(pauses, animal, day, EntryKind::brumation_started, EntryKind::brumation_ended, 0);
+  add_states(pauses, animal, day, EntryKind::brumation_started, EntryKind::brumation_ended, 0,
+             "in brumation");
   if (animal.profile.text(species::Key::feed_in_shed) == "no") {
     add_states(pauses, animal, day, EntryKind::in_shed, EntryKind::shed,
-               rule_days("in_shed_believed") + 1);
+               rule_days("in_shed_believed") + 1, "in shed");
   }
   for (const Entry& entry : day.history->all(subject, EntryKind::regurgitated)) {
     const Date from = day.date_of(entry);
-    pauses.push_back({from, from + rule_days("regurgitation_pause")});
+    pauses.push_back({from, from + rule_days("regurgitation_pause"), "after a regurgitated meal"});
   }
   const auto settle = [&](Date from) {
     const Date to = from + rule_days("settling_in");
     for (const Entry& meal : day.history->all(subject, EntryKind::fed)) {
       if (day.date_of(meal) >= from && day.date_of(meal) < to) return;
     }
-    pauses.push_back({from, to});
+    pauses.push_back({from, to, "settling in"});
   };
   if (animal.animal->arrived) settle(*animal.animal->arrived);
   if (animal.quarantine_since) settle(*animal.quarantine_since);
@@ -64,7 +65,7 @@ int days_counted(Date from, Date to, std::span<const Pause> pauses) {
   // Pauses overlap (a regurgitated meal while in shed), so they are walked in order.
   std::vector<Pause> inside;
   for (const Pause& pause : pauses) {
-    const Pause part{std::max(pause.from, from + 1), std::min(pause.to, to + 1)};
+    const Pause part{std::max(pause.from, from + 1), std::min(pause.to, to + 1), pause.why};
     if (part.from < part.to) inside.push_back(part);
   }
   std::sort(inside.begin(), inside.end(),
@@ -77,6 +78,17 @@ int days_counted(Date from, Date to, std::span<const Pause> pauses) {
     covered = part.to;
   }
   return counted;
+}
+
+std::string reasons(Date from, Date to, std::span<const Pause> pauses) {
+  std::string text;
+  for (const Pause& pause : pauses) {
+    const bool inside = std::max(pause.from, from + 1) < std::min(pause.to, to + 1);
+    if (!inside || text.find(pause.why) != std::string::npos) continue;
+    if (!text.empty()) text += ", ";
+    text += pause.why;
+  }
+  return text;
 }
 
 std::vector<const Entry*> accepted_meals(const room::AnimalDay& animal, const room::Day& day) {
@@ -120,14 +132,19 @@ std::vector<PastGap> gaps_between(std::span<const Date> days, std::span<const Pa
   return gaps;
 }
 
-GapModel learn_from(std::span<const PastGap> gaps, Date open_began, const GapPrior& prior,
-                    const GapMemory& memory, double least_scale) {
+JudgedGap judge_gap(std::span<const PastGap> gaps, Date open_began, int length,
+                    const GapPrior& prior, const GapMemory& memory, double least_scale) {
   std::vector<Gap> weighed;
   for (const PastGap& gap : gaps) {
     weighed.push_back({static_cast<double>(gap.length),
                        gap_weight(open_began - gap.ended, open_began - gap.began, memory)});
   }
-  return learn(prior, weighed, least_scale);
+  JudgedGap judged{learn(prior, weighed, least_scale), 1};
+  if (length > 0) {
+    judged.chance =
+        std::max(judged.model.survival(length), share_as_long(weighed, length, prior.worth_median));
+  }
+  return judged;
 }
 
 std::string compared_with(std::span<const PastGap> gaps, int length) {

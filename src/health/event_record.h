@@ -13,10 +13,11 @@
 
 namespace warmside::health {
 
-/// The days from `from` to the day before `to`.
+/// The days from `from` to the day before `to`, and why they do not count: "in shed".
 struct Pause {
   Date from;
   Date to;
+  std::string_view why;
 };
 
 /// Days on which the animal is not expected to eat: brumation; in shed where the profile says no
@@ -27,6 +28,10 @@ std::vector<Pause> feeding_pauses(const room::AnimalDay& animal, const room::Day
 
 /// Days after `from` up to and with `to` that lie in no pause.
 int days_counted(Date from, Date to, std::span<const Pause> pauses);
+
+/// "in shed, in brumation": why days after `from` up to and with `to` do not count, each reason
+/// once.
+std::string reasons(Date from, Date to, std::span<const Pause> pauses);
 
 /// The meals that stayed down, oldest first: those fed, without the last one before each
 /// regurgitation.
@@ -44,9 +49,14 @@ struct PastGap {
 };
 std::vector<PastGap> gaps_between(std::span<const Date> days, std::span<const Pause> pauses);
 
-/// What these gaps say of one that began on a day; weights by gap_weight.
-GapModel learn_from(std::span<const PastGap> gaps, Date open_began, const GapPrior& prior,
-                    const GapMemory& memory, double least_scale);
+/// How seldom a gap gets as long as the open one.
+struct JudgedGap {
+  GapModel model;
+  double chance = 1;  // the greater of the model's survival and the share of own gaps as long
+};
+/// length: of the open gap so far, which began on a day; weights by gap_weight.
+JudgedGap judge_gap(std::span<const PastGap> gaps, Date open_began, int length,
+                    const GapPrior& prior, const GapMemory& memory, double least_scale);
 
 /// "longer than any of its 23 gaps before", "as long as 2 of its 23 gaps before were", or empty
 /// where there is none.

@@ -106,4 +106,14 @@ GapModel learn(const GapPrior& prior, std::span<const Gap> gaps, double least_sc
   return model;
 }
 
+double share_as_long(std::span<const Gap> gaps, double length, double worth) {
+  WS_CHECK(worth > 0);
+  double as_long = 0, all = worth;
+  for (const Gap& gap : gaps) {
+    all += gap.weight;
+    if (gap.length >= length) as_long += gap.weight;
+  }
+  return as_long / all;
+}
+
 }  // namespace warmside::health

@@ -12,8 +12,7 @@
 // A length has no unit here: days for meals, meals for droppings.
 //
 // The open gap is censored: it is at least as long as it is now. It is what is judged, so it
-// teaches nothing; taken in, a long fast would excuse itself. Two kinds of gap (feeding and
-// fasting) in one animal are not told apart: their mixture only looks widely spread.
+// teaches nothing; taken in, a long fast would excuse itself.
 
 #include <span>
 
@@ -74,5 +73,11 @@ struct GapModel {
 /// Source: Gelman et al., Bayesian Data Analysis, 3rd ed. 2013, section 3.3 (from memory; derived
 /// again in docs/models/health.md); power likelihood: common practice, no source.
 GapModel learn(const GapPrior& prior, std::span<const Gap> gaps, double least_scale = 0);
+
+/// The share of gaps at least this long, by weight, beside `worth` gaps that are not. One
+/// log-normal cannot hold both feeding and fasting; this is what keeps a fast that an animal is
+/// known for from being called rarer than it has been. Not calibrated: take the greater of this and
+/// survival(). worth: above 0. Common practice, no source.
+double share_as_long(std::span<const Gap> gaps, double length, double worth);
 
 }  // namespace warmside::health
