@@ -105,8 +105,8 @@ class Judge {
  private:
   Sign in_brumation() const {
     Sign sign;
-    sign.says =
-        fmt::format("is in brumation since {} and is not fed", to_text(*animal_.brumating_since));
+    sign.says = fmt::format("has been in brumation since {} and is not fed",
+                            to_text(*animal_.brumating_since));
     sign.evidence = "In brumation no meals are expected.";
     sign.for_vet = fmt::format("In brumation since {}.", to_text(*animal_.brumating_since));
     sign.source = "common practice, no source";
@@ -251,7 +251,7 @@ class Judge {
   /// Why it is no wonder that it does not eat today. Empty: no reason is known.
   std::string reason() const {
     if (animal_.in_shed_since && animal_.profile.text(Key::feed_in_shed) == "no") {
-      return fmt::format("is in shed since {}: no food until it has shed",
+      return fmt::format("has been in shed since {}: no food until it has shed",
                          to_text(*animal_.in_shed_since));
     }
     // A newcomer that has eaten has settled.
@@ -262,7 +262,8 @@ class Judge {
         return day_.date_of(*meal) >= *since;
       });
       if (!ate) {
-        return fmt::format("is settling in since {} and has eaten nothing yet", to_text(*since));
+        return fmt::format("has been settling in since {} and has eaten nothing yet",
+                           to_text(*since));
       }
     }
     return "";

@@ -93,7 +93,7 @@ class ShedJudge {
     const int referral_d = rule_days("stuck_shed_referral");
     Sign sign;
     sign.response = days >= referral_d ? Response::call_vet : Response::watch;
-    sign.says = fmt::format("has a stuck shed since {}", to_text(date));
+    sign.says = fmt::format("has had a stuck shed since {}", to_text(date));
     sign.evidence = fmt::format("Noted on {}: {}. {} ago, and no check of the shed since.",
                                 to_text(date), shed.item, counted(days, "day", "days"));
     sign.advice =
@@ -144,8 +144,8 @@ class ShedJudge {
     if (chance > kSeldom) return true;
     Sign sign;
     sign.response = Response::watch;
-    sign.says = fmt::format("is in shed for {}", counted(days, "day", "days"));
-    const std::string compared = compared_with(gaps, days);
+    sign.says = fmt::format("has been in shed for {}", counted(days, "day", "days"));
+    const std::string compared = compared_with(gaps, days, "shed", "sheds");
     if (!compared.empty()) sign.says += ", " + compared;
     sign.evidence = fmt::format(
         "In shed since {}, no shed written down. It usually takes {:.0f} days, "

@@ -147,16 +147,17 @@ JudgedGap judge_gap(std::span<const PastGap> gaps, Date open_began, int length,
   return judged;
 }
 
-std::string compared_with(std::span<const PastGap> gaps, int length) {
+std::string compared_with(std::span<const PastGap> gaps, int length, std::string_view one,
+                          std::string_view many) {
   if (gaps.empty()) return "";
   const auto as_long = std::count_if(gaps.begin(), gaps.end(),
                                      [&](const PastGap& gap) { return gap.length >= length; });
   if (as_long == 0) {
-    return gaps.size() == 1 ? "longer than its one gap before"
-                            : fmt::format("longer than any of its {} gaps before", gaps.size());
+    return gaps.size() == 1 ? fmt::format("longer than its one {} before", one)
+                            : fmt::format("longer than any of its {} {} before", gaps.size(), many);
   }
   return fmt::format("as long as {} of its {} before {}", as_long,
-                     counted(static_cast<int>(gaps.size()), "gap", "gaps"),
+                     counted(static_cast<int>(gaps.size()), one, many),
                      as_long == 1 ? "was" : "were");
 }
 

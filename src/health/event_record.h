@@ -59,8 +59,9 @@ JudgedGap judge_gap(std::span<const PastGap> gaps, Date open_began, int length,
                     const GapPrior& prior, const GapMemory& memory, double least_scale);
 
 /// "longer than any of its 23 gaps before", "as long as 2 of its 23 gaps before were", or empty
-/// where there is none.
-std::string compared_with(std::span<const PastGap> gaps, int length);
+/// where there is none. one, many: what the gaps are.
+std::string compared_with(std::span<const PastGap> gaps, int length, std::string_view one = "gap",
+                          std::string_view many = "gaps");
 /// "about 1 gap in 40 gets this long".
 std::string how_seldom(double survival);
 /// "1 day", "5 days".

@@ -165,7 +165,7 @@ TEST(Appetite, ASnakeInShedIsLeftAlone) {
   b.entry(ago(15), EntryKind::in_shed, "a");
   const Sign s = sign(b);
   EXPECT_EQ(s.response, Response::change_nothing);
-  EXPECT_EQ(s.says, "is in shed since 2026-11-10: no food until it has shed");
+  EXPECT_EQ(s.says, "has been in shed since 2026-11-10: no food until it has shed");
   // Of the 25 days those from the 10th on, today with them, do not count.
   EXPECT_THAT(s.evidence, HasSubstr("16 of the 25 days do not count: in shed."));
   // After the shed the days count again.
@@ -186,7 +186,7 @@ TEST(Appetite, ATortoiseInBrumationIsNotFed) {
   b.entry(ago(5), EntryKind::brumation_started, "a");
   const Sign s = sign(b);
   EXPECT_EQ(s.response, Response::change_nothing);
-  EXPECT_EQ(s.says, "is in brumation since 2026-11-20 and is not fed");
+  EXPECT_EQ(s.says, "has been in brumation since 2026-11-20 and is not fed");
   EXPECT_EQ(s.evidence, "In brumation no meals are expected.");
   // Before it, its gut was emptied: no refusal is noted, and the advice allows for it.
   const Sign before = sign(b, {}, "2026-11-19");
@@ -251,7 +251,7 @@ TEST(Appetite, ANewcomerMaySettleIn) {
   every(b, EntryKind::refused, 4, 9, 1);
   const Sign s = sign(b);  // the twelfth day of fourteen
   EXPECT_EQ(s.response, Response::change_nothing);
-  EXPECT_EQ(s.says, "is settling in since 2026-11-13 and has eaten nothing yet");
+  EXPECT_EQ(s.says, "has been settling in since 2026-11-13 and has eaten nothing yet");
   EXPECT_EQ(s.for_vet,
             "No meal in the notebook; first refusal 2026-11-16. Refused on 2026-11-16, 2026-11-20 "
             "and 2026-11-24. Usual gap 10 days.");
