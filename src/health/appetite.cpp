@@ -46,6 +46,8 @@ constexpr double kSure = 1.645;
 
 /// Prey this many times the top of the profile's meal is told.
 constexpr double kMealTolerance = 1.5;
+/// It is told while the meal is being digested and until the next one is chosen.
+constexpr int kPreyTold_d = 14;
 /// A weighing this old says how heavy the animal was at a meal.
 constexpr int kWeighingBelieved_d = 60;
 
@@ -183,6 +185,7 @@ class Judge {
     const species::Fact* usual =
         animal_.profile.find(animal_.young ? Key::meal_share_juvenile : Key::meal_share_adult);
     if (meal == nullptr || !meal->mass || usual == nullptr) return;
+    if (day_.date - day_.date_of(*meal) > kPreyTold_d) return;
     const Entry* weighing = weighed_before(*meal);
     if (weighing == nullptr) return;
     const auto& range = std::get<Range<Percentage>>(usual->value);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "room/look_up.h"
 
@@ -96,9 +97,12 @@ std::vector<const Entry*> accepted_meals(const room::AnimalDay& animal, const ro
   std::vector<const Entry*> meals;
   const auto regurgitated = day.history->all(subject, EntryKind::regurgitated);
   auto next = regurgitated.begin();
+  std::optional<Instant> previous;
   const auto take_back = [&](auto&& came_before) {
     for (; next != regurgitated.end() && came_before(*next); ++next) {
-      if (!meals.empty()) meals.pop_back();
+      // What comes up in two goes is one meal.
+      if (!meals.empty() && (!previous || meals.back()->at > *previous)) meals.pop_back();
+      previous = next->at;
     }
   };
   for (const Entry& fed : day.history->all(subject, EntryKind::fed)) {

@@ -34,7 +34,7 @@ int days_counted(Date from, Date to, std::span<const Pause> pauses);
 std::string reasons(Date from, Date to, std::span<const Pause> pauses);
 
 /// The meals that stayed down, oldest first: those fed, without the last one before each
-/// regurgitation.
+/// regurgitation (two with no meal between them are of one meal).
 std::vector<const room::Entry*> accepted_meals(const room::AnimalDay& animal, const room::Day& day);
 
 /// The days of entries, each once, oldest first.

@@ -299,6 +299,9 @@ TEST(Appetite, BigPreyIsTold) {
       all[0].evidence,
       "84 g on 2026-11-23, against 400 g on 2026-11-05. The profile's meal is 7 – 10 % (common "
       "practice).");
+  // Told for a fortnight.
+  EXPECT_EQ(signs(fed("84g"), {}, "2026-12-07").size(), 2u);
+  EXPECT_EQ(signs(fed("84g"), {}, "2026-12-08").size(), 1u);
 }
 
 TEST(Appetite, WithoutAFeedingIntervalNothingIsJudged) {
