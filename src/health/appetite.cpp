@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <string>
 
+#include "core/check.h"
 #include "health/event_record.h"
 
 namespace warmside::health {
@@ -39,10 +40,9 @@ constexpr int kRefusalsForVet = 3;
 /// However regular an animal fed daily is, a few days without food are no matter for a vet.
 constexpr int kLeastFastForVet_d = 10;
 
-/// A fasting animal holds its mass while it surely loses less than this, and falls when it surely
-/// loses more. Surely: by 1.645 standard errors, 19 times in 20.
+/// A fasting animal holds its mass while even the low end of its rate is above this loss, and falls
+/// when even the high end is below: each is said wrongly 1 time in 20.
 constexpr double kHeldLoss_pct_per_30d = 2;
-constexpr double kSure = 1.645;
 
 /// Prey this many times the top of the profile's meal is told.
 constexpr double kMealTolerance = 1.5;
@@ -60,15 +60,16 @@ enum class Mass30 { unknown, held, unclear, falling };
 
 Mass30 judged(const std::optional<MassTrend>& mass) {
   if (!mass) return Mass30::unknown;
-  const double margin = kSure * mass->error_pct_per_30d;
-  if (mass->rate_pct_per_30d - margin > -kHeldLoss_pct_per_30d) return Mass30::held;
-  if (mass->rate_pct_per_30d + margin < -kHeldLoss_pct_per_30d) return Mass30::falling;
+  WS_CHECK(mass->low_pct_per_30d <= mass->rate_pct_per_30d &&
+           mass->rate_pct_per_30d <= mass->high_pct_per_30d);
+  if (mass->low_pct_per_30d > -kHeldLoss_pct_per_30d) return Mass30::held;
+  if (mass->high_pct_per_30d < -kHeldLoss_pct_per_30d) return Mass30::falling;
   return Mass30::unclear;
 }
 
 std::string mass_words(const MassTrend& mass) {
-  return fmt::format("{:+.1f} ± {:.1f} % in 30 days", mass.rate_pct_per_30d,
-                     mass.error_pct_per_30d);
+  return fmt::format("{:+.1f} % in 30 days ({:+.1f} to {:+.1f})", mass.rate_pct_per_30d,
+                     mass.low_pct_per_30d, mass.high_pct_per_30d);
 }
 
 int rule_days(std::string_view rule) {

@@ -19,10 +19,11 @@
 
 namespace warmside::health {
 
-/// How the mass changes, as the caller's model has it.
+/// How the mass changes, in % of the present mass in 30 days, as the caller's model has it.
 struct MassTrend {
-  double rate_pct_per_30d = 0;   // of the present mass; negative: falling
-  double error_pct_per_30d = 0;  // standard error, 0 or more
+  double rate_pct_per_30d = 0;  // negative: falling
+  double low_pct_per_30d = 0;   // the ends of its 90 % interval: low <= rate <= high
+  double high_pct_per_30d = 0;
 };
 
 /// The signs of one animal, at most one each of: meals regurgitated, the last meal's size, the time

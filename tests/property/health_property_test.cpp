@@ -167,9 +167,13 @@ Story draw_story(const char* species) {
   return story;
 }
 
+MassTrend around(double rate, double margin) {
+  return {rate, rate - margin, rate + margin};
+}
+
 std::optional<MassTrend> draw_mass() {
   if (*rc::gen::arbitrary<bool>()) return std::nullopt;
-  return MassTrend{*rc::gen::inRange(-100, 50) / 10.0, *rc::gen::inRange(0, 40) / 10.0};
+  return around(*rc::gen::inRange(-100, 50) / 10.0, *rc::gen::inRange(0, 60) / 10.0);
 }
 
 const char* draw_species() {
@@ -204,7 +208,7 @@ RC_GTEST_PROP(AppetiteProperty, AMealTodayClearsIt, ()) {
 
 RC_GTEST_PROP(AppetiteProperty, AGrownSnakeThatHoldsItsMassIsWatchedAtMost, ()) {
   const Story story = draw_story(*rc::gen::element("corn_snake", "royal_python"));
-  const MassTrend held{*rc::gen::inRange(-9, 50) / 10.0, *rc::gen::inRange(0, 6) / 10.0};
+  const MassTrend held = around(*rc::gen::inRange(-9, 50) / 10.0, *rc::gen::inRange(0, 10) / 10.0);
   RC_ASSERT(worst_on(story, story.today, held) <= Response::watch);
 }
 
@@ -216,9 +220,10 @@ RC_GTEST_PROP(AppetiteProperty, WithoutARefusalNobodyIsCalled, ()) {
 
 RC_GTEST_PROP(AppetiteProperty, WorseMassNeverCalms, ()) {
   const Story story = draw_story(draw_species());
-  const MassTrend better{*rc::gen::inRange(-100, 50) / 10.0, *rc::gen::inRange(0, 40) / 10.0};
-  MassTrend worse = better;
-  worse.rate_pct_per_30d -= *rc::gen::inRange(0, 100) / 10.0;
+  const double rate = *rc::gen::inRange(-100, 50) / 10.0;
+  const double margin = *rc::gen::inRange(0, 60) / 10.0;
+  const MassTrend better = around(rate, margin);
+  const MassTrend worse = around(rate - *rc::gen::inRange(0, 100) / 10.0, margin);
   RC_ASSERT(worst_on(story, story.today, better) <= worst_on(story, story.today, worse));
 }
 

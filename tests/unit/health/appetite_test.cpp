@@ -23,8 +23,8 @@ using testing::IsEmpty;
 using testing::Not;
 
 constexpr const char* kToday = "2026-11-25";
-constexpr MassTrend kSteady{-0.4, 0.5};
-constexpr MassTrend kFalling{-6, 1};
+constexpr MassTrend kSteady{-0.4, -1.2, 0.4};
+constexpr MassTrend kFalling{-6, -7.5, -4.5};
 
 std::string ago(int days) {
   return to_text(date(kToday) - days);
@@ -77,20 +77,20 @@ TEST(Appetite, AFastingRoyalPythonWithSteadyMassIsWatchedAtMost) {
                       "2026-10-14, 2026-10-28 and 2026-11-11."),
             HasSubstr("Its usual gap is 14 days (19 gaps of its own; the profile says every "
                       "14 days, common practice)"),
-            HasSubstr("Its mass holds: -0.4 ± 0.5 % in 30 days.")));
+            HasSubstr("Its mass holds: -0.4 % in 30 days (-1.2 to +0.4).")));
   EXPECT_THAT(s.advice, HasSubstr("Leave it in peace and offer food as usual: a grown snake with a "
                                   "steady mass may fast for weeks, a royal python for months."));
   EXPECT_THAT(s.advice, Not(HasSubstr("veterinarian")));
   EXPECT_EQ(s.for_vet,
             "Last meal 2026-09-02: adult rat. Refused on 2026-09-16, 2026-09-30, 2026-10-14, "
-            "2026-10-28 and 2026-11-11. Usual gap 14 days. Mass -0.4 ± 0.5 % in 30 days.");
+            "2026-10-28 and 2026-11-11. Usual gap 14 days. Mass -0.4 % in 30 days (-1.2 to +0.4).");
   EXPECT_THAT(s.source, HasSubstr("common practice, no source"));
 }
 
 TEST(Appetite, TheSameWithFallingMassIsForTheVet) {
   const Sign s = sign(fasting_python(), kFalling);
   EXPECT_EQ(s.response, Response::call_vet);
-  EXPECT_THAT(s.evidence, HasSubstr("Its mass falls: -6.0 ± 1.0 % in 30 days."));
+  EXPECT_THAT(s.evidence, HasSubstr("Its mass falls: -6.0 % in 30 days (-7.5 to -4.5)."));
   EXPECT_EQ(s.advice,
             "Check the temperatures and the hides, and offer food in peace. Call a veterinarian "
             "with reptile or amphibian experience.");
@@ -101,8 +101,8 @@ TEST(Appetite, TheSameWithUnknownMassIsWeighed) {
   EXPECT_EQ(unknown.response, Response::weigh_again);
   EXPECT_THAT(unknown.evidence, HasSubstr("Whether it holds its mass is not known."));
   EXPECT_THAT(unknown.advice, HasSubstr("Weigh it; if it has lost mass, call a veterinarian"));
-  // From -3 to +3 %: neither surely held nor surely falling.
-  const Sign unclear = sign(fasting_python(), MassTrend{-2.5, 2});
+  // From -6 to +1 %: neither surely held nor surely falling.
+  const Sign unclear = sign(fasting_python(), MassTrend{-2.5, -6, 1});
   EXPECT_EQ(unclear.response, Response::weigh_again);
   EXPECT_THAT(unclear.evidence, HasSubstr("Whether it holds its mass is not clear"));
 }
