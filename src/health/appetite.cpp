@@ -98,10 +98,13 @@ class Judge {
         meals_(accepted_meals(animal, day)) {}
 
   std::vector<Sign> signs() {
-    if (animal_.brumating_since) return {in_brumation()};
     const bool pausing = judge_regurgitation();
     judge_prey_size();
-    if (!pausing) judge_streak();
+    if (animal_.brumating_since) {
+      signs_.push_back(in_brumation());
+    } else if (!pausing) {
+      judge_streak();
+    }
     return std::move(signs_);
   }
 
@@ -258,6 +261,7 @@ class Judge {
       return fmt::format("has been in shed since {}: no food until it has shed",
                          to_text(*animal_.in_shed_since));
     }
+    if (animal_.ill_since) return "";
     // A newcomer that has eaten has settled.
     const int settling_d = rule_days("settling_in");
     for (const auto& since : {animal_.quarantine_since, animal_.animal->arrived}) {

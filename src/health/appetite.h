@@ -8,8 +8,8 @@
 // regurgitated meal, settling in) explain themselves and do not count.
 //
 // It sees only what was written down: food that was left lying has no word in the notebook, and a
-// silence in the notebook is not a refusal; without a noted refusal the advice is to offer food,
-// never to call anybody. It knows no cause and gives no diagnosis.
+// silence in the notebook is not a refusal; without a noted refusal days without a meal are never a
+// matter for the vet. It knows no cause and gives no diagnosis.
 
 #include <optional>
 #include <vector>

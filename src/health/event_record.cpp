@@ -49,6 +49,7 @@ std::vector<Pause> feeding_pauses(const room::AnimalDay& animal, const room::Day
     const Date from = day.date_of(entry);
     pauses.push_back({from, from + rule_days("regurgitation_pause"), "after a regurgitated meal"});
   }
+  if (animal.ill_since) return pauses;  // no move explains what an illness may
   const auto settle = [&](Date from) {
     const Date to = from + rule_days("settling_in");
     for (const Entry& meal : day.history->all(subject, EntryKind::fed)) {

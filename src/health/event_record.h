@@ -22,8 +22,8 @@ struct Pause {
 
 /// Days on which the animal is not expected to eat: brumation; in shed where the profile says no
 /// food in shed (at most rule in_shed_believed); the pause after a regurgitated meal (rule
-/// regurgitation_pause); settling in (rule settling_in), if it took nothing in those days. What
-/// holds today ends tomorrow.
+/// regurgitation_pause); settling in (rule settling_in), if it took nothing in those days and is
+/// not ill. What holds today ends tomorrow.
 std::vector<Pause> feeding_pauses(const room::AnimalDay& animal, const room::Day& day);
 
 /// Days after `from` up to and with `to` that lie in no pause.

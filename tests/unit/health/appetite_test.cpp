@@ -237,6 +237,10 @@ TEST(Appetite, TwoRegurgitatedMealsAreForTheVet) {
             "Call a veterinarian with reptile or amphibian experience, whether it seems well or "
             "not. Then a meal of 50 % of the usual size.");
   EXPECT_EQ(all[0].for_vet, "Regurgitated on 2026-10-25 and 2026-11-11. 0 meals kept since.");
+  // Cooling it down does not settle the matter.
+  RoomBuilder asleep = b;
+  asleep.entry(kToday, EntryKind::brumation_started, "a");
+  EXPECT_EQ(signs(asleep)[0].response, Response::call_vet);
   // Three meals kept, or the first longer ago than 90 days: no longer.
   every(b, EntryKind::fed, 5, 11, 1);
   EXPECT_THAT(sign(b).response, Response::change_nothing);
@@ -257,6 +261,15 @@ TEST(Appetite, ANewcomerMaySettleIn) {
             "and 2026-11-24. Usual gap 10 days.");
   // Two months later that is no reason any more.
   EXPECT_EQ(sign(b, {}, "2027-01-25").response, Response::weigh_again);
+}
+
+TEST(Appetite, AnIllNewcomerIsNotExcused) {
+  RoomBuilder b = room_with("crested_gecko", [](auto& a) { a.arrived = date("2026-11-13"); });
+  every(b, EntryKind::refused, 2, 11, 1);
+  EXPECT_EQ(sign(b).response, Response::change_nothing);
+  b.entry(ago(2), EntryKind::ill, "a");
+  EXPECT_EQ(sign(b).response, Response::weigh_again);
+  EXPECT_EQ(sign(b).says, "has eaten nothing for 11 days and refused 6 times");
 }
 
 TEST(Appetite, WithoutARecordNothingIsSaidOfIt) {
