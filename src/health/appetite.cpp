@@ -98,11 +98,11 @@ class Judge {
         meals_(accepted_meals(animal, day)) {}
 
   std::vector<Sign> signs() {
-    const bool pausing = judge_regurgitation();
+    const bool explained = judge_regurgitation();
     judge_prey_size();
     if (animal_.brumating_since) {
       signs_.push_back(in_brumation());
-    } else if (!pausing) {
+    } else if (!explained) {
       judge_streak();
     }
     return std::move(signs_);
@@ -121,7 +121,8 @@ class Judge {
 
   // --- meals that came up again ---
 
-  /// Whether the pause after it lasts.
+  /// Whether nothing needs to be said of the days without a meal: in the pause after it, or while
+  /// it is for the vet and no meal was kept since.
   bool judge_regurgitation() {
     std::vector<Date> dates;
     for (const Date date : days_of(day_, day_.history->all(subject_, EntryKind::regurgitated))) {
@@ -167,7 +168,7 @@ class Judge {
         "rules regurgitation_referral_count, regurgitation_window and "
         "regurgitation_pause: common practice, no source";
     signs_.push_back(std::move(sign));
-    return pausing;
+    return pausing || (often && kept == 0);
   }
 
   // --- prey against mass ---
@@ -344,9 +345,12 @@ class Judge {
     std::string text = never_ate ? "No meal in the notebook." : last_meal();
     if (!refusals_.empty()) text += fmt::format(" Refused on {}.", listed(refusals_));
     if (counted_ < days_) {
-      text += fmt::format(" {} of the {} {} not count: {}.", days_ - counted_,
-                          counted(days_, "day", "days"), days_ - counted_ == 1 ? "does" : "do",
-                          reasons(day_.date - days_, day_.date, pauses_));
+      const int left_out = days_ - counted_;
+      text += counted_ == 0
+                  ? fmt::format(" None of the {} counts: ", counted(days_, "day", "days"))
+                  : fmt::format(" {} of the {} {} not count: ", left_out,
+                                counted(days_, "day", "days"), left_out == 1 ? "does" : "do");
+      text += reasons(day_.date - days_, day_.date, pauses_) + ".";
     }
     text += fmt::format(" Its usual gap is {} ({}; the profile says {}, {}); {}.",
                         counted(usual_days(), "day", "days"),

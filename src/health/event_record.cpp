@@ -14,6 +14,9 @@ namespace {
 using room::Entry;
 using room::EntryKind;
 
+/// The longest of the rules brumation_fast_*: common practice, no source.
+constexpr int kFastBeforeBrumation_d = 30;
+
 int rule_days(std::string_view rule) {
   return static_cast<int>(species::care_rules().value<Duration>(rule).days());
 }
@@ -41,6 +44,18 @@ std::vector<Pause> feeding_pauses(const room::AnimalDay& animal, const room::Day
   std::vector<Pause> pauses;
   add_states(pauses, animal, day, EntryKind::brumation_started, EntryKind::brumation_ended, 0,
              "in brumation");
+  // Its gut was emptied before, from the last offer of food on.
+  const std::size_t brumations = pauses.size();
+  for (std::size_t i = 0; i < brumations; ++i) {
+    const Date start = pauses[i].from;
+    Date from = start - kFastBeforeBrumation_d;
+    for (const EntryKind kind : {EntryKind::fed, EntryKind::refused}) {
+      for (const Entry& offer : day.history->all(subject, kind)) {
+        if (day.date_of(offer) < start) from = std::max(from, day.date_of(offer) + 1);
+      }
+    }
+    if (from < start) pauses.push_back({from, start, "fasting before it"});
+  }
   if (animal.profile.text(species::Key::feed_in_shed) == "no") {
     add_states(pauses, animal, day, EntryKind::in_shed, EntryKind::shed,
                rule_days("in_shed_believed") + 1, "in shed");

@@ -20,7 +20,8 @@ struct Pause {
   std::string_view why;
 };
 
-/// Days on which the animal is not expected to eat: brumation; in shed where the profile says no
+/// Days on which the animal is not expected to eat: brumation, and up to 30 days before it without
+/// an offer of food; in shed where the profile says no
 /// food in shed (at most rule in_shed_believed); the pause after a regurgitated meal (rule
 /// regurgitation_pause); settling in (rule settling_in), if it took nothing in those days and is
 /// not ill. What holds today ends tomorrow.

@@ -192,10 +192,14 @@ TEST(Appetite, ATortoiseInBrumationIsNotFed) {
   const Sign before = sign(b, {}, "2026-11-19");
   EXPECT_EQ(before.response, Response::watch);
   EXPECT_THAT(before.advice, HasSubstr("If you empty its gut for brumation, this is meant."));
-  // Awake again, the cold months do not count.
+  // Awake again, neither the cold months count nor the month before them, in which it was not
+  // offered food: of the days since 21 October (10 + 30 + 31 + 31 + 28 + 2 = 132) the last two do.
   b.entry("2027-03-01", EntryKind::brumation_ended, "a");
   const Sign after = sign(b, {}, "2027-03-02");
-  EXPECT_THAT(after.evidence, HasSubstr("101 of the 132 days do not count: in brumation."));
+  EXPECT_EQ(after.response, Response::change_nothing);
+  EXPECT_EQ(after.says, "ate 132 days ago");
+  EXPECT_THAT(after.evidence,
+              HasSubstr("130 of the 132 days do not count: in brumation, fasting before it."));
 }
 
 TEST(Appetite, OneRegurgitatedMealIsAPauseAndHalfAMeal) {
@@ -229,7 +233,7 @@ TEST(Appetite, TwoRegurgitatedMealsAreForTheVet) {
   b.entry(ago(15), EntryKind::fed, "a");
   b.entry(ago(14), EntryKind::regurgitated, "a");
   const auto all = signs(b);
-  ASSERT_EQ(all.size(), 2u);
+  ASSERT_EQ(all.size(), 1u);  // no "offer food" beside it
   EXPECT_EQ(all[0].response, Response::call_vet);
   EXPECT_EQ(all[0].says, "has regurgitated twice in 17 days");
   EXPECT_EQ(all[0].evidence, "Regurgitated on 2026-10-25 and 2026-11-11.");

@@ -89,6 +89,23 @@ TEST(FeedingPauses, EndWhereTheNotebookSays) {
   EXPECT_EQ(to_text(feeding_pauses(later.animal("a"), later.day)[1].to), "2026-12-12");
 }
 
+TEST(FeedingPauses, BeforeBrumationReachBackToTheLastOffer) {
+  RoomBuilder b = snake();
+  b.entry("2026-10-20", EntryKind::fed, "a").entry("2026-10-30", EntryKind::refused, "a");
+  b.entry("2026-11-20", EntryKind::brumation_started, "a");
+  const test::TestDay day = b.day("2026-11-25");
+  const auto pauses = feeding_pauses(day.animal("a"), day.day);
+  ASSERT_EQ(pauses.size(), 2u);
+  EXPECT_EQ(to_text(pauses[1].from), "2026-10-31");
+  EXPECT_EQ(to_text(pauses[1].to), "2026-11-20");
+  // Thirty days at most.
+  RoomBuilder early = snake();
+  early.entry("2026-09-01", EntryKind::fed, "a");
+  early.entry("2026-11-20", EntryKind::brumation_started, "a");
+  const test::TestDay then = early.day("2026-11-25");
+  EXPECT_EQ(to_text(feeding_pauses(then.animal("a"), then.day)[1].from), "2026-10-21");
+}
+
 TEST(JudgeGap, AKnownFastIsNoRarerThanItWas) {
   constexpr GapPrior kPrior{14, 0.5, 2, 6};
   std::vector<PastGap> gaps;
