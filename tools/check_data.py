@@ -130,6 +130,11 @@ RULES_OF_CARE = {
     "frozen_prey_best": one(*DAYS), "frozen_prey_limit": one(*DAYS), "thaw_temperature": one("C", 0, 10),
     "thawed_prey_use": one("h", 1, 240), "uneaten_prey_limit": span("h", 0.5, 48),
     "freezer_hold_full": one("h", 1, 240), "freezer_hold_half": one("h", 1, 240),
+    "regurgitation_window": one(*DAYS), "regurgitation_kept_meals": COUNT, "settling_in": one(*DAYS),
+    "meals_without_droppings_snake": COUNT, "meals_without_droppings": COUNT,
+    "shed_interval_snake": one(*DAYS), "shed_interval_lizard": one(*DAYS),
+    "in_shed_length_snake": one(*DAYS), "in_shed_length_lizard": one(*DAYS),
+    "stuck_shed_referral": one(*DAYS),
 }
 INTERVAL = one(*DAYS)
 

@@ -4,16 +4,18 @@ namespace warmside::room {
 namespace {
 
 /// Long enough for every series a module reads: the readings of a week, however often they are
-/// taken, a quarantine's checks, sheds, moves and restarts of a year (health/quarantine.h) and its
-/// meals of a season, the weighings of two years and what explains them.
+/// taken, a quarantine's checks, moves and restarts of a year (health/quarantine.h), the weighings
+/// of two years and what explains them, the meals of a year and of the winter before it, in which
+/// an animal may have fasted, two years of sheds and brumations.
 constexpr Recall kRecall[] = {
     {EntryKind::weighed, 2, 800},
     {EntryKind::laid_eggs, 2, 800},
-    {EntryKind::fed, 3, 92},
-    {EntryKind::refused, 3, 92},
-    {EntryKind::regurgitated, 2},
-    {EntryKind::in_shed, 1},
-    {EntryKind::shed, 4, 366},
+    {EntryKind::fed, 3, 460},
+    {EntryKind::refused, 3, 460},
+    {EntryKind::regurgitated, 2, 460},
+    {EntryKind::in_shed, 1, 800},
+    {EntryKind::shed, 4, 800},
+    {EntryKind::droppings, 1, 200},
     {EntryKind::watered, 1},
     {EntryKind::spot_cleaned, 1},
     {EntryKind::full_cleaned, 1},
@@ -23,8 +25,8 @@ constexpr Recall kRecall[] = {
     {EntryKind::moved, 8, 366},
     {EntryKind::quarantine_started, 4, 366},
     {EntryKind::quarantine_ended, 4, 366},
-    {EntryKind::brumation_started, 1},
-    {EntryKind::brumation_ended, 1},
+    {EntryKind::brumation_started, 1, 800},
+    {EntryKind::brumation_ended, 1, 800},
     {EntryKind::ill, 4, 366},
     {EntryKind::recovered, 4, 366},
     {EntryKind::checked, 24, 366},

@@ -738,6 +738,29 @@ TEST_F(BookTest, ADayKnowsTheNinetyDaysBeforeALatestWeighingOfNinetyDaysAgo) {
   EXPECT_EQ(history.all({SubjectKind::animal, "juniper"}, EntryKind::weighed).size(), 3u);
 }
 
+TEST_F(BookTest, ADayKnowsTheMealsOfLastWinterAndTheShedsOfTwoYears) {
+  // health: the gap of last winter's fast with the meal before it, sheds and brumations as pauses.
+  RoomBuilder b = small();
+  for (int days = 455; days > 0; days -= 5) {
+    b.entry(to_text(date("2026-11-25") - days), EntryKind::fed, "juniper");
+    b.entry(to_text(date("2026-11-25") - days), EntryKind::refused, "moss");
+  }
+  for (int days = 795; days > 0; days -= 53) {
+    b.entry(to_text(date("2026-11-25") - days), EntryKind::shed, "juniper");
+  }
+  for (int days = 195; days > 0; days -= 13) {
+    b.entry(to_text(date("2026-11-25") - days), EntryKind::droppings, "juniper");
+  }
+  const Book book = book_of(b);
+  const Instant end = Zone::named("Europe/Oslo").value().start_of(date("2026-11-26"));
+  const auto history = book.history(room::recalled_for_a_day(), end);
+  const Subject juniper{SubjectKind::animal, "juniper"}, moss{SubjectKind::animal, "moss"};
+  EXPECT_EQ(history.all(juniper, EntryKind::fed).size(), 91u);
+  EXPECT_EQ(history.all(moss, EntryKind::refused).size(), 91u);
+  EXPECT_EQ(history.all(juniper, EntryKind::shed).size(), 15u);
+  EXPECT_EQ(history.all(juniper, EntryKind::droppings).size(), 15u);
+}
+
 // ---- Verify ------------------------------------------------------------------------------------
 
 /// Ten entries, one of them struck, each with most of what an entry can hold.
