@@ -38,7 +38,7 @@ struct Weighing {
 
 /// Of the motion and of the noise; a kind of animal shares them.
 struct Motion {
-  double rate_sd = 0.0005;   // s_r, 1/day
+  double rate_sd = 0.0008;   // s_r, 1/day
   double memory_days = 120;  // tau
   double wander_sd = 0.001;  // s_l, 1/sqrt(day)
   double noise_sd = 0.03;    // s, of ln mass

@@ -23,7 +23,7 @@ namespace warmside::health {
 /// What is known of a kind of animal before it is weighed.
 struct KindOfAnimal {
   Motion usual;                 // medians
-  double rate_sd_factor = 1.6;  // one standard deviation of its prior, as a factor
+  double rate_sd_factor = 1.3;  // one standard deviation of its prior, as a factor
   double wander_sd_factor = 2;  // the same
   double noise_sd_factor = 1.4;
   /// Gompertz growth of a young animal towards its adult mass: u = growth (ln adult - l), not below

@@ -8,6 +8,7 @@
 #include "climate/computed.h"
 #include "health/animal_weight.h"
 #include "health/quarantine.h"
+#include "health/signs.h"
 #include "report/json_parts.h"
 #include "room/fields.h"
 
@@ -356,40 +357,47 @@ namespace {
 
 constexpr std::size_t kWeighingsShown = 12;
 
-/// The trend with its reasons, then the latest weighings.
-void put_weight(const room::Animal& animal, const room::Day& day, const room::AnimalDay* state,
-                Sheet& sheet) {
-  const UnitSystem units = day.room->info.units;
-  sheet.heading("Weight");
-  if (state != nullptr) {
-    if (const auto weight = health::weight_of(*state, day)) {
-      const health::Sign sign = health::weight_sign(*weight, *state, day);
-      sheet.line(fmt::format("It {}: {}.", sign.says, word(sign.response)), 2, 0,
-                 sign.response >= health::Response::weigh_again ? Tone::urgent : Tone::strong);
-      sheet.line(sign.evidence, 2);
-      if (!sign.advice.empty()) sheet.line(sign.advice, 2);
-    }
+/// What the models of health say: what asks for something with its reasons, the rest in a line.
+void put_health(const room::AnimalDay& animal, const room::Day& day, Sheet& sheet) {
+  const auto signs = health::signs_of(animal, day);
+  if (signs.empty()) return;
+  sheet.heading("Health");
+  for (const health::Sign& sign : signs) {
+    const bool asks = sign.response >= health::Response::weigh_again;
+    sheet.line(fmt::format("It {}: {}.", sign.says, word(sign.response)), 2, 2,
+               asks ? Tone::urgent : Tone::plain);
+    if (!sign.evidence.empty()) sheet.line(sign.evidence, 4, 0, Tone::faint);
+    if (!sign.advice.empty()) sheet.line(sign.advice, 4);
   }
+}
+
+void put_weighings(const room::Animal& animal, const room::Day& day, Sheet& sheet) {
+  sheet.heading("Weighings");
   const auto weighings = day.history->all(room::subject_of(animal), EntryKind::weighed);
-  if (weighings.empty()) sheet.line("No weighing yet.", 2);
+  if (weighings.empty()) sheet.line("None yet.", 2);
   const std::size_t from =
       weighings.size() > kWeighingsShown ? weighings.size() - kWeighingsShown : 0;
   for (const Entry& entry : weighings.subspan(from)) {
-    sheet.row(to_text(day.date_of(entry)), for_people(*entry.mass, units), 12);
+    sheet.row(to_text(day.date_of(entry)), for_people(*entry.mass, day.room->info.units), 12);
   }
 }
 
 Json weight_json(const room::Day& day, const room::AnimalDay* state) {
   const auto weight = state == nullptr ? std::nullopt : health::weight_of(*state, day);
-  if (!weight) return nullptr;
-  const health::Sign sign = health::weight_sign(*weight, *state, day);
-  Json json = trend_json(weight->report);
-  json.update({{"response", word(sign.response)},
-               {"says", sign.says},
-               {"evidence", sign.evidence},
-               {"advice", sign.advice},
-               {"for_vet", sign.for_vet},
-               {"source", sign.source}});
+  return weight ? trend_json(weight->report) : Json(nullptr);
+}
+
+Json signs_json(const room::Day& day, const room::AnimalDay* state) {
+  Json json = Json::array();
+  if (state == nullptr) return json;
+  for (const health::Sign& sign : health::signs_of(*state, day)) {
+    json.push_back({{"response", word(sign.response)},
+                    {"says", sign.says},
+                    {"evidence", sign.evidence},
+                    {"advice", sign.advice},
+                    {"for_vet", sign.for_vet},
+                    {"source", sign.source}});
+  }
   return json;
 }
 
@@ -413,7 +421,8 @@ std::string animal_as_text(const room::Animal& animal, const PageInput& input,
   put_today(input, finding_about_animal(animal), task_about_animal(animal), sheet);
   if (state != nullptr) put_quarantine(*state, *input.day, sheet);
 
-  put_weight(animal, *input.day, state, sheet);
+  if (state != nullptr) put_health(*state, *input.day, sheet);
+  put_weighings(animal, *input.day, sheet);
   sheet.heading("Profile");
   sheet.line(kProfileCaution, 2, 0, Tone::faint);
   put_facts(state == nullptr ? room::profile_of(*input.day->room, animal) : state->profile, units,
@@ -437,6 +446,7 @@ std::string animal_as_json(const room::Animal& animal, const PageInput& input) {
     json["weighings"].push_back({{"at", to_text(entry.at)}, {"mass_g", entry.mass->grams()}});
   }
   json["weight"] = weight_json(*input.day, state);
+  json["signs"] = signs_json(*input.day, state);
   json["profile"] =
       facts_json(state == nullptr ? room::profile_of(*input.day->room, animal) : state->profile);
   json["entries"] = latest_json(input);
