@@ -5,9 +5,13 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <fstream>
 #include <functional>
 #include <random>
+#include <sstream>
+#include <string>
 
 namespace warmside::health {
 namespace {
@@ -182,6 +186,86 @@ TEST(Weights, FewWeighingsSayLittle) {
   std::reverse(turned.begin(), turned.end());
   const Weights weights = weights_of(turned, {}, {});
   EXPECT_EQ(report_of(weights, {}, {}, 120)->p_loss_over_10, p);
+}
+
+// --- real weights ---
+
+struct Chick {
+  std::string name;
+  int diet = 0;
+  std::vector<Weighed> weighed;
+  bool early() const { return weighed.back().day < 21; }  // its series ends before the trial does
+};
+/// The chick growth trial of Crowder & Hand 1990, diets 1 and 2 (tests/data/README.md).
+std::vector<Chick> chicks() {
+  std::ifstream in(std::string(WARMSIDE_SOURCE) + "/tests/data/chick_weights_diet12.csv");
+  std::vector<Chick> out;
+  for (std::string line; std::getline(in, line);) {
+    if (!line.starts_with("chick-")) continue;
+    std::replace(line.begin(), line.end(), ',', ' ');
+    std::istringstream row(line);
+    std::string name;
+    double day = 0, mass_g = 0;
+    int diet = 0;
+    row >> name >> day >> mass_g >> diet;
+    if (out.empty() || out.back().name != name) out.push_back({name, diet, {}});
+    out.back().weighed.push_back({day, mass_g, 0, 0});
+  }
+  return out;
+}
+
+/// Gompertz growth by least squares of the steps from weighing to weighing, on a grid.
+KindOfAnimal growth_of(const std::vector<Chick>& grown) {
+  KindOfAnimal best;
+  double least = 1e300;
+  for (double growth = 0.01; growth < 0.3; growth += 0.002) {
+    for (double adult_g = 100; adult_g < 3000; adult_g *= 1.03) {
+      double squares = 0;
+      for (const Chick& chick : grown) {
+        for (std::size_t i = 1; i < chick.weighed.size(); ++i) {
+          const Weighed &from = chick.weighed[i - 1], &to = chick.weighed[i];
+          const double left = std::log(adult_g / from.mass_g);
+          const double kept = std::exp(-growth * (to.day - from.day));
+          squares += std::pow(std::log(to.mass_g / adult_g) + left * kept, 2);
+        }
+      }
+      if (squares >= least) continue;
+      least = squares;
+      best.growth_per_day = growth;
+      best.adult_g = adult_g;
+    }
+  }
+  return best;
+}
+
+// Chicks of diet 1 whose series ends early must be judged worse at their last weighing than those
+// that live to the end. Growth and parameters come from diet 2 alone, of which none ends early.
+TEST(WeightsReference, ChicksThatEndEarlyAreJudgedWorse) {
+  std::vector<Chick> judged, others;
+  for (Chick& chick : chicks()) (chick.diet == 1 ? judged : others).push_back(std::move(chick));
+  ASSERT_EQ(judged.size(), 20u);
+  ASSERT_EQ(others.size(), 10u);
+  KindOfAnimal kind = growth_of(others);
+  // Three weeks, not years: trends that last two of them, of some per cent a day.
+  kind.usual = {0.02, 15, 0.005, 0.02, 0.05, 4};
+  std::vector<Weights> learned;
+  for (const Chick& chick : others) learned.push_back(weights_of(chick.weighed, {}, kind));
+  const Motion motion = fitted(learned, kind);
+  std::vector<double> early, late;
+  for (const Chick& chick : judged) {
+    const auto report =
+        report_of(weights_of(chick.weighed, {}, kind), kind, motion, chick.weighed.back().day);
+    (chick.early() ? early : late).push_back(report->p_loss_over_10);
+  }
+  ASSERT_EQ(early.size(), 4u);
+  double worse = 0;
+  for (const double a : early) {
+    for (const double b : late) worse += a > b ? 1 : a == b ? 0.5 : 0;
+  }
+  const double area = worse / static_cast<double>(early.size() * late.size());
+  std::printf("  chicks: area under the ROC curve %.3f, of %zu and %zu\n", area, early.size(),
+              late.size());
+  EXPECT_GT(area, 0.8);
 }
 
 }  // namespace
