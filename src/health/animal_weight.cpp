@@ -78,9 +78,12 @@ Read read(const room::AnimalDay& animal, const room::Day& day) {
   for (const Entry& entry : day.history->all(subject, EntryKind::weighed)) {
     Weighed one{day_of(entry), entry.mass->grams(), 0, 0};
     double remains = 0;
-    for (const Entry& meal : meals) {
-      const double past = one.day - day_of(meal);
-      if (past < 0 || past > kMealGone_days) continue;
+    const auto after = std::upper_bound(meals.begin(), meals.end(), entry.at,
+                                        [](Instant at, const Entry& meal) { return at < meal.at; });
+    for (auto meal = after; meal != meals.begin();) {
+      --meal;
+      const double past = one.day - day_of(*meal);
+      if (past > kMealGone_days) break;
       remains += habits.meal * std::exp(-past / habits.meal_days);
     }
     one.contents = std::log1p(remains);
@@ -111,16 +114,22 @@ Read read(const room::AnimalDay& animal, const room::Day& day) {
 
 }  // namespace
 
-std::optional<AnimalWeight> weight_of(const room::AnimalDay& animal, const room::Day& day) {
+std::optional<AnimalWeight> WeightsOfDay::of(const room::AnimalDay& animal) {
   if (animal.animal->count != 1) return std::nullopt;
-  std::vector<Weights> of_group;
-  for (const room::AnimalDay& other : day.animals) {
-    if (other.profile.group != animal.profile.group || other.animal->count != 1) continue;
-    of_group.push_back(read(other, day).weights);
-  }
+  const room::Day& day = *day_;
   const Read own = read(animal, day);
+  if (own.weights.weighings.empty()) return std::nullopt;
   const KindOfAnimal kind = kind_of(animal);
-  const Motion motion = fitted(of_group, kind);
+  const Group group = animal.profile.group;
+  if (!motions_.contains(group)) {
+    std::vector<Weights> all;
+    for (const room::AnimalDay& other : day.animals) {
+      if (other.profile.group != group || other.animal->count != 1) continue;
+      all.push_back(read(other, day).weights);
+    }
+    motions_[group] = fitted(all, kind);
+  }
+  const Motion& motion = motions_[group];
   const double now = static_cast<double>(day.history->until().unix_ms()) / kDay_ms;
   auto report = report_of(own.weights, kind, motion, now);
   if (!report) return std::nullopt;

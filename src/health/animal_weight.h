@@ -2,6 +2,7 @@
 // The weight model put to an animal of the room: what its species, size, meals and notes say before
 // it is weighed, the other animals of its group, and the sign that follows.
 
+#include <map>
 #include <optional>
 
 #include "health/sign.h"
@@ -21,11 +22,22 @@ struct AnimalWeight {
   std::vector<LeftOut> left_out;
 };
 
-/// Null for a group of animals (their count is not one) and where there is no weighing to believe.
-/// The parameters are those of all animals of its group in the room.
-std::optional<AnimalWeight> weight_of(const room::AnimalDay& animal, const room::Day& day);
+/// The weighings of the animals of a day. The parameters are those of all animals of a group in the
+/// room, sought once for each group.
+class WeightsOfDay {
+ public:
+  /// `day` must outlive it.
+  explicit WeightsOfDay(const room::Day& day) : day_(&day) {}
+  /// Null for animals that are not told apart (their count is not one) and where there is no
+  /// weighing to believe.
+  std::optional<AnimalWeight> of(const room::AnimalDay& animal);
 
-/// What to do about it. `young` and brumation are in the report already.
+ private:
+  const room::Day* day_;
+  std::map<Group, Motion> motions_;
+};
+
+/// What to do about it.
 Sign weight_sign(const AnimalWeight& weight, const room::AnimalDay& animal, const room::Day& day);
 
 }  // namespace warmside::health

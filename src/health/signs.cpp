@@ -1,19 +1,22 @@
 #include "health/signs.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <iterator>
 
-#include "health/animal_weight.h"
 #include "health/appetite.h"
 #include "health/droppings_and_sheds.h"
+#include "health/mass_loss.h"
 #include "health/quarantine.h"
 
 namespace warmside::health {
 
-std::vector<Sign> signs_of(const room::AnimalDay& animal, const room::Day& day) {
+std::vector<Sign> SignsOfDay::of(const room::AnimalDay& animal) {
+  const room::Day& day = *day_;
   std::vector<Sign> signs;
   std::optional<MassTrend> mass;
-  if (const auto weight = weight_of(animal, day)) {
+  if (const auto weight = weights_.of(animal)) {
     signs.push_back(weight_sign(*weight, animal, day));
     const WeightReport& report = weight->report;
     if (report.trend != Trend::unknown) {
@@ -30,6 +33,34 @@ std::vector<Sign> signs_of(const room::AnimalDay& animal, const room::Day& day) 
   std::stable_sort(signs.begin(), signs.end(),
                    [](const Sign& a, const Sign& b) { return a.response > b.response; });
   return signs;
+}
+
+std::vector<Finding> findings(const room::Day& day) {
+  SignsOfDay signs_of_day(day);
+  std::vector<Finding> found;
+  for (const room::AnimalDay& animal : day.animals) {
+    auto finding = lost_by_rule(animal, day);
+    for (const Sign& sign : signs_of_day.of(animal)) {
+      if (sign.response < Response::weigh_again) break;
+      if (!finding) {
+        finding = Finding{sign.response == Response::call_vet ? When::today : When::this_week,
+                          "animal",
+                          animal.animal->id.text(),
+                          fmt::format("{} {}", room::called(*animal.animal), sign.says),
+                          sign.evidence,
+                          sign.advice,
+                          sign.source,
+                          "health"};
+      } else {
+        finding->evidence += fmt::format(" It {}: {}", sign.says, sign.evidence);
+      }
+      if (sign.response == Response::call_vet && !sign.for_vet.empty()) {
+        finding->advice += fmt::format(" Tell them: {}", sign.for_vet);
+      }
+    }
+    if (finding) found.push_back(std::move(*finding));
+  }
+  return found;
 }
 
 }  // namespace warmside::health

@@ -4,13 +4,29 @@
 
 #include <vector>
 
+#include "core/finding.h"
+#include "health/animal_weight.h"
 #include "health/sign.h"
 #include "room/day.h"
 
 namespace warmside::health {
 
-/// The worst first; of equals weight, appetite, sheds, droppings, quarantine. For a group that is
-/// not told apart only what holds for a group.
-std::vector<Sign> signs_of(const room::AnimalDay& animal, const room::Day& day);
+/// The signs of the animals of a day.
+class SignsOfDay {
+ public:
+  /// `day` must outlive it.
+  explicit SignsOfDay(const room::Day& day) : day_(&day), weights_(day) {}
+  /// The worst first; of equals weight, appetite, sheds, droppings, quarantine. For animals that
+  /// are not told apart only what holds for all of them.
+  std::vector<Sign> of(const room::AnimalDay& animal);
+
+ private:
+  const room::Day* day_;
+  WeightsOfDay weights_;
+};
+
+/// One finding for each animal of which a sign asks for something: the worst, with the others that
+/// do. A loss by the rule of thumb (mass_loss.h) goes first.
+std::vector<Finding> findings(const room::Day& day);
 
 }  // namespace warmside::health

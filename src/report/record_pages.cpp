@@ -359,7 +359,7 @@ constexpr std::size_t kWeighingsShown = 12;
 
 /// What the models of health say: what asks for something with its reasons, the rest in a line.
 void put_health(const room::AnimalDay& animal, const room::Day& day, Sheet& sheet) {
-  const auto signs = health::signs_of(animal, day);
+  const auto signs = health::SignsOfDay(day).of(animal);
   if (signs.empty()) return;
   sheet.heading("Health");
   for (const health::Sign& sign : signs) {
@@ -383,14 +383,14 @@ void put_weighings(const room::Animal& animal, const room::Day& day, Sheet& shee
 }
 
 Json weight_json(const room::Day& day, const room::AnimalDay* state) {
-  const auto weight = state == nullptr ? std::nullopt : health::weight_of(*state, day);
+  const auto weight = state == nullptr ? std::nullopt : health::WeightsOfDay(day).of(*state);
   return weight ? trend_json(weight->report) : Json(nullptr);
 }
 
 Json signs_json(const room::Day& day, const room::AnimalDay* state) {
   Json json = Json::array();
   if (state == nullptr) return json;
-  for (const health::Sign& sign : health::signs_of(*state, day)) {
+  for (const health::Sign& sign : health::SignsOfDay(day).of(*state)) {
     json.push_back({{"response", word(sign.response)},
                     {"says", sign.says},
                     {"evidence", sign.evidence},

@@ -5,10 +5,10 @@ namespace {
 
 /// Long enough for every series a module reads: the readings of a week, however often they are
 /// taken, a quarantine's checks, moves and restarts of a year (health/quarantine.h), the weighings
-/// of two years and what explains them, the meals of a year and of the winter before it, in which
-/// an animal may have fasted, two years of sheds and brumations.
+/// of a year (health/weights.h) with some before it, the meals of a year and of the winter before
+/// it, in which an animal may have fasted, two years of sheds, eggs and brumations.
 constexpr Recall kRecall[] = {
-    {EntryKind::weighed, 2, 800},
+    {EntryKind::weighed, 2, 430},
     {EntryKind::laid_eggs, 2, 800},
     {EntryKind::fed, 3, 460},
     {EntryKind::refused, 3, 460},

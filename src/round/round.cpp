@@ -8,7 +8,7 @@
 
 #include "climate/computed.h"
 #include "climate/readings.h"
-#include "health/mass_loss.h"
+#include "health/signs.h"
 #include "light/lamp_readings.h"
 #include "safety/essentials.h"
 #include "stores/jars.h"

@@ -24,7 +24,12 @@ using testing::Not;
 constexpr const char* kToday = "2026-11-25";
 
 std::vector<Finding> found(const RoomBuilder& b, const char* day = kToday) {
-  return findings(b.day(day).day);
+  const auto built = b.day(day);
+  std::vector<Finding> out;
+  for (const room::AnimalDay& animal : built.day.animals) {
+    if (auto finding = lost_by_rule(animal, built.day)) out.push_back(std::move(*finding));
+  }
+  return out;
 }
 
 /// An animal of a species that went from one mass to another in a number of days up to today.
