@@ -139,7 +139,8 @@ void read_days(const species::Profile& profile, Protocol& protocol) {
   // Boas and pythons are the snakes whose profile asks for a test for the viruses of that rule.
   const auto asked = [&](std::initializer_list<std::string_view> names) {
     for (const auto& [name, piece] : protocol.named) {
-      if (std::any_of(names.begin(), names.end(), [&](auto n) { return mentions(name, n); })) {
+      if (std::any_of(names.begin(), names.end(),
+                      [&test = name](auto n) { return mentions(test, n); })) {
         protocol.longest_until_negative.push_back(name);
       }
     }
