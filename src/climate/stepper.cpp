@@ -9,7 +9,7 @@ namespace warmside::climate {
 namespace {
 
 constexpr double kGamma = 0.29289321881345254;  // 1 - 1/sqrt(2), L-stable
-/// Up to here dense factors are faster than sparse (measured, docs/performance.md).
+/// Up to here dense factors are faster than sparse (tried on networks of this project).
 constexpr int kMostDense = 150;
 /// An error of vapour counts as one of temperature: by evaporation 1 g/m3 cools as 2 K less air do,
 /// but wet surfaces are the fewer.

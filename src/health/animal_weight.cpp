@@ -173,12 +173,16 @@ Sign weight_sign(const AnimalWeight& weight, const room::AnimalDay& animal, cons
       sign.says = fmt::format("is slipping, {:.0f} % since {}", lost(), since);
       sign.advice =
           "Weigh it within a week, before a meal, on the same scale, and again a week later. Look "
-          "at its food, warmth and droppings.";
+          "at its food, warmth and droppings. If it goes on, or it seems ill, call a veterinarian "
+          "with reptile or amphibian experience.";
       break;
     case Trend::not_growing:
       sign.response = Response::weigh_again;
       sign.says = "does not grow as expected";
-      sign.advice = "Weigh it within a week, before a meal. Look at its food and warmth.";
+      sign.advice =
+          "Weigh it within a week, before a meal. Look at its food and warmth. If it goes on, or "
+          "it "
+          "seems ill, call a veterinarian with reptile or amphibian experience.";
       break;
     case Trend::unknown:
       sign.says = "has too few weighings for a trend";

@@ -210,7 +210,6 @@ Weights weights_of(std::span<const Weighed> weighed, std::span<const KnownStep> 
       }
     }
     out.weighings.push_back(next);
-    out.mass_g.push_back(one.mass_g);
   }
   return out;
 }
@@ -324,7 +323,6 @@ std::optional<WeightReport> report_of(const Weights& weights, const KindOfAnimal
   for (std::size_t i = 0; i < last; ++i) {
     report.level.push_back(course.states[i].level);
     report.level_sd.push_back(std::sqrt(course.states[i].level_variance));
-    report.oddness.push_back(course.oddness[i]);
   }
   report.believed = static_cast<int>(last);
   report.trend = trend_of(report);

@@ -38,7 +38,7 @@ struct Weighed {
   double contents = 0;           // what gut and bladder are expected to add to ln mass,
   double contents_variance = 0;  // and how well that is known
 };
-/// Eggs laid, young born, a skin shed: mass that went for a reason.
+/// Mass that went for a reason, as with eggs.
 struct KnownStep {
   double day = 0;
   double mean = 0, variance = 0;  // of the change of ln mass
@@ -53,7 +53,6 @@ struct Suspect {
 /// An animal's weighings as the model takes them, oldest first.
 struct Weights {
   std::vector<Weighing> weighings;
-  std::vector<double> mass_g;     // of each
   std::vector<Suspect> suspects;  // left out
 };
 /// Puts weighings in order and leaves out those that cannot be believed: no mass; two in one minute
@@ -80,7 +79,6 @@ struct WeightReport {
   int believed = 0;        // weighings
   Trend trend = Trend::unknown;
   std::vector<double> level, level_sd;  // smoothed ln mass at each weighing
-  std::vector<double> oddness;
 };
 /// Null when there is no weighing. `day` is not before the last.
 std::optional<WeightReport> report_of(const Weights& weights, const KindOfAnimal& kind,

@@ -127,7 +127,10 @@ TEST(EnclosureReference, YearAndMapAgreeOnMeans) {
       if (std::fabs(off) > std::fabs(worst)) worst = off;
       EXPECT_LT(std::fabs(off), 0.3) << one.name << ": " << place;
     }
-    EXPECT_NEAR(year.state.power_w, map.state.power_w, 0.02 * map.state.power_w + 1e-9) << one.name;
+    // Of the rack's cable the strip under the probe stands for what the map cuts finer.
+    const double power = one.name == std::string("rack tub with cable") ? 0.02 : 0.01;
+    EXPECT_NEAR(year.state.power_w, map.state.power_w, power * map.state.power_w + 1e-9)
+        << one.name;
     std::printf("  %-28s air %+.2f  walls %+.2f  floor %+.2f  (%d and %d nodes)\n", one.name, air,
                 wall, floor, year.built.network.node_count(), map.built.network.node_count());
   }

@@ -58,10 +58,12 @@ TEST(MeanDutyReference, OneNodeRestsAtTheMeanOfItsCycle) {
   }
 }
 
-// The tank's mat, whose probe lags: its energy. At 30 W it runs all but through, a cycle of its own
-// takes hours, and the day's course sets when it rests.
+// The tank's mat, whose probe lags: its energy. At 30 to 36 W, near full power, the real cycle
+// locks to the day, a whole number of times in each, and the mean duty, which knows no such thing,
+// was found up to 0.42 % off (30: +0.33, 32: +0.34, 34: -0.42, 36: -0.24 %).
 TEST(MeanDutyReference, TankGivesTheEnergyOfRealSwitching) {
-  for (const auto& [power_w, apart] : {std::pair{30.0, 5e-3}, {45.0, 1e-3}, {70.0, 1e-3}}) {
+  for (const auto& [power_w, apart] :
+       {std::pair{30.0, 5e-3}, {34.0, 5e-3}, {45.0, 1e-3}, {70.0, 1e-3}}) {
     const Course real = course(tank(power_w), 40 * 24, Switching::real);
     const Course mean = course(tank(power_w), 40 * 24, Switching::mean_duty);
     EXPECT_NEAR(mean.energy_j[0], real.energy_j[0], apart * real.energy_j[0]) << power_w;
