@@ -23,6 +23,7 @@
 
 #include "book/files.h"
 #include "book/room_file.h"
+#include "health/quarantine.h"
 #include "report/round_report.h"
 #include "round/round.h"
 
@@ -159,7 +160,8 @@ std::string todays_round(const book::Book& book) {
   const room::Room room = book.room();
   const Zone zone = *Zone::named(room.info.zone);
   const auto history = book.history(room::recalled_for_a_day(), zone.start_of(kLastDay + 1));
-  const auto day = room::make_day(room, history, kLastDay);
+  auto day = room::make_day(room, history, kLastDay);
+  health::presume_quarantines(day);
   return report::round_as_json(round::lay_out(day));
 }
 

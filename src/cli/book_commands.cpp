@@ -9,6 +9,7 @@
 #include "book/room_file.h"
 #include "cli/face.h"
 #include "demo/demo_room.h"
+#include "health/quarantine.h"
 #include "report/record_pages.h"
 #include "report/round_report.h"
 
@@ -54,6 +55,7 @@ std::unique_ptr<DayInHand> day_in_hand(const book::Book& book, const std::string
   }
   hand->history = book.history(room::recalled_for_a_day(), zone.start_of(date + 1));
   hand->day = room::make_day(hand->room, hand->history, date);
+  health::presume_quarantines(hand->day);
   return hand;
 }
 

@@ -382,17 +382,23 @@ void add_jot_command(CLI::App& program, Face& face) {
   };
 
   form("weigh", "a weighing: animal and mass, or several such pairs", "ANIMAL MASS", weigh);
-  for (const bool taken : {true, false}) {
-    auto* command =
-        form(taken ? "fed" : "refused", taken ? "a meal that was eaten" : "a meal that was refused",
-             "ANIMAL", [taken](const JotOptions& o, Scribe& s) {
-               meal(taken ? EntryKind::fed : EntryKind::refused, o, s);
-             });
+  struct Food {
+    const char* name;
+    const char* what;
+    EntryKind kind;
+  };
+  for (const Food& food : {Food{"fed", "a meal that was eaten", EntryKind::fed},
+                           Food{"refused", "a meal that was refused", EntryKind::refused},
+                           Food{"leftovers", "what a meal left lying", EntryKind::leftovers}}) {
+    const EntryKind kind = food.kind;
+    auto* command = form(food.name, food.what, "ANIMAL",
+                         [kind](const JotOptions& o, Scribe& s) { meal(kind, o, s); });
     command->add_option("--food", options->food, "what it was")->type_name("TEXT");
     command->add_option("--count", options->count, "how many")
         ->check(CLI::Range(0, 100'000))
         ->type_name("N");
     command->add_option("--mass", options->mass, "how heavy in all")->type_name("MASS");
+    if (kind == EntryKind::leftovers) continue;
     command->add_option("--jar", options->jar, "dusted from this jar")->type_name("JAR");
   }
   animals("regurgitated", "a meal that came up again", EntryKind::regurgitated);

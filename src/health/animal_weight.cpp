@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "health/event_record.h"
+
 namespace warmside::health {
 namespace {
 
@@ -22,8 +24,8 @@ double day_of(const Entry& entry) {
 
 /// What a group's weighings are like. Noise: from the figures of data/care_rules.csv
 /// (weighing_noise_*), less for snakes, whose meals are known; growth: Gompertz's constant of a
-/// youngster, 1/day; a meal: what it adds at first, and how long two thirds of it stay, days.
-/// Common practice, no source.
+/// youngster, 1/day; a meal whose mass nobody wrote down: what share of the body it adds at first,
+/// and how long two thirds of any meal stay, days. Common practice, no source.
 struct GroupHabits {
   double noise, growth_per_day, meal, meal_days;
 };
@@ -44,13 +46,29 @@ GroupHabits habits_of(Group group) {
   }
   return {0.04, 0, 0, 1};
 }
-/// How well a meal's remains are known, as a share of them, and meals older than this are gone.
-constexpr double kMealSpread = 0.5, kMealGone_days = 21;
+/// How well a meal's remains are known, as a share of them; what droppings leave of it; and meals
+/// older than this are gone. Common practice, no source.
+constexpr double kMealSpread = 0.5, kLeftByDroppings = 0.4, kMealGone_days = 21;
+/// No animal holds more food than this share of its body; a greater mass is a slip of the pen.
+constexpr double kMostMeal = 0.6;
 
-/// Eggs, as a change of ln mass; a month of brumation, and how well it is known. Common practice,
-/// no source; of tortoises at most 1 % a month (public care pages).
-constexpr double kEggs = -0.15, kEggsSpread = 0.10;
-constexpr double kBrumationTortoise = 0.01, kBrumationOther = 0.025, kBrumationSpread = 0.5;
+/// Eggs or young, as a change of ln mass, and how well it is known; a grown female's rate varies
+/// more than others', since eggs ripen; a shed takes skin and water, which are soon made good.
+/// Common practice, no source.
+constexpr double kEggs = -0.15, kEggsSpread = 0.10, kFemaleRestless = 1.3, kShedSpread = 0.015;
+/// Lost in a month of brumation, and how well that is known, as a share of it: of chelonians the
+/// most that is allowed them (rule brumation_loss_tortoise_month), of others common practice.
+constexpr double kBrumationOther = 0.025, kBrumationSpread = 0.5, kMonth_days = 30;
+
+/// The smallest steps of the room's scales, g; none where no scale is written down.
+std::vector<double> scale_steps(const room::Room& room) {
+  std::vector<double> steps;
+  for (const room::Instrument& instrument : room.instruments) {
+    if (instrument.kind != room::InstrumentKind::scale || !instrument.resolution) continue;
+    steps.push_back(instrument.resolution->grams());
+  }
+  return steps;
+}
 
 KindOfAnimal kind_of(const room::AnimalDay& animal) {
   KindOfAnimal kind;
@@ -64,78 +82,133 @@ KindOfAnimal kind_of(const room::AnimalDay& animal) {
   return kind;
 }
 
-struct Read {
-  Weights weights;
-  std::vector<const Entry*> entries;  // as they were given
-};
+/// What reads an animal's notebook for the model.
+class Reader {
+ public:
+  Reader(const room::AnimalDay& animal, const room::Day& day)
+      : animal_(animal),
+        day_(day),
+        subject_(room::subject_of(*animal.animal)),
+        habits_(habits_of(animal.profile.group)),
+        weighings_(day.history->all(subject_, EntryKind::weighed)),
+        meals_(accepted_meals(animal, day)),
+        droppings_(days_of(day, day.history->all(subject_, EntryKind::droppings))) {}
 
-Read read(const room::AnimalDay& animal, const room::Day& day) {
-  const auto subject = room::subject_of(*animal.animal);
-  const GroupHabits habits = habits_of(animal.profile.group);
-  const auto meals = day.history->all(subject, EntryKind::fed);
-  Read out;
-  std::vector<Weighed> weighed;
-  for (const Entry& entry : day.history->all(subject, EntryKind::weighed)) {
-    Weighed one{day_of(entry), entry.mass->grams(), 0, 0};
+  Weights weights() const {
+    const std::vector<double> scales = scale_steps(*day_.room);
+    std::vector<Weighed> weighed;
+    for (const Entry& entry : weighings_) {
+      Weighed one{day_of(entry), entry.mass->grams(), 0, 0, 0};
+      one.step_g = step_of(one.mass_g, scales);
+      one.contents = std::log1p(remains_at(entry));
+      one.contents_variance = std::pow(kMealSpread * one.contents, 2);
+      weighed.push_back(one);
+    }
+    Weights found = weights_of(weighed, steps(), kind_of(animal_));
+    if (animal_.animal->sex == room::Sex::female && !animal_.young) {
+      found.restless = kFemaleRestless;
+    }
+    return found;
+  }
+
+  /// The entry of a weighing, by its place among those given to the model.
+  const Entry& entry(std::size_t index) const { return weighings_[index]; }
+
+ private:
+  /// What is left of the meals before a weighing, as a share of the body.
+  double remains_at(const Entry& weighing) const {
     double remains = 0;
-    const auto after = std::upper_bound(meals.begin(), meals.end(), entry.at,
-                                        [](Instant at, const Entry& meal) { return at < meal.at; });
-    for (auto meal = after; meal != meals.begin();) {
-      --meal;
-      const double past = one.day - day_of(*meal);
+    for (auto meal = meals_.rbegin(); meal != meals_.rend(); ++meal) {
+      const double past = day_of(weighing) - day_of(**meal);
+      if (past <= 0) continue;
       if (past > kMealGone_days) break;
-      remains += habits.meal * std::exp(-past / habits.meal_days);
+      const double share =
+          (*meal)->mass ? std::min(kMostMeal, *(*meal)->mass / *weighing.mass) : habits_.meal;
+      remains += share * (1 - share_left(**meal, day_)) * std::exp(-past / habits_.meal_days) *
+                 std::pow(kLeftByDroppings, droppings_between(**meal, weighing));
     }
-    one.contents = std::log1p(remains);
-    one.contents_variance = std::pow(kMealSpread * one.contents, 2);
-    weighed.push_back(one);
-    out.entries.push_back(&entry);
+    return remains;
   }
-  std::vector<KnownStep> steps;
-  for (const Entry& eggs : day.history->all(subject, EntryKind::laid_eggs)) {
-    steps.push_back({day_of(eggs), kEggs, kEggsSpread * kEggsSpread});
+
+  /// Days with droppings after the day of a meal and up to that of a weighing.
+  double droppings_between(const Entry& meal, const Entry& weighing) const {
+    const auto first = std::upper_bound(droppings_.begin(), droppings_.end(), day_.date_of(meal));
+    const auto last = std::upper_bound(first, droppings_.end(), day_.date_of(weighing));
+    return static_cast<double>(last - first);
   }
-  if (animal.brumating_since && !weighed.empty()) {
-    const double latest = weighed.back().day;
-    const double months =
-        (latest -
-         static_cast<double>(day.zone.start_of(*animal.brumating_since).unix_ms()) / kDay_ms) /
-        30;
+
+  std::vector<KnownStep> steps() const {
+    std::vector<KnownStep> found;
+    for (const Entry& eggs : day_.history->all(subject_, EntryKind::laid_eggs)) {
+      found.push_back({day_of(eggs), kEggs, kEggsSpread * kEggsSpread});
+    }
+    if (animal_.profile.group == Group::snake || animal_.profile.group == Group::lizard) {
+      for (const Entry& shed : day_.history->all(subject_, EntryKind::shed)) {
+        found.push_back({day_of(shed), 0, kShedSpread * kShedSpread});
+      }
+    }
+    add_brumations(found);
+    return found;
+  }
+
+  /// The loss that is allowed in each brumation, a share of it before each weighing.
+  void add_brumations(std::vector<KnownStep>& found) const {
     const double a_month =
-        animal.profile.group == Group::chelonian ? kBrumationTortoise : kBrumationOther;
-    if (months > 0) {
-      steps.push_back(
-          {latest, -a_month * months, std::pow(kBrumationSpread * a_month * months, 2)});
+        animal_.profile.group == Group::chelonian
+            ? species::care_rules().value<Percentage>("brumation_loss_tortoise_month").share()
+            : kBrumationOther;
+    for (const Pause& winter : brumations(animal_, day_)) {
+      const double begin = start_of(winter.from), end = start_of(winter.to);
+      double before = begin;
+      for (const Entry& weighing : weighings_) {
+        const double day = day_of(weighing);
+        const double asleep = std::min(day, end) - before;
+        if (asleep <= 0) continue;
+        const double loss = a_month * asleep / kMonth_days;
+        found.push_back({day, -loss, std::pow(kBrumationSpread * loss, 2)});
+        before += asleep;
+      }
     }
   }
-  out.weights = weights_of(weighed, steps, kind_of(animal));
-  return out;
-}
+
+  double start_of(Date date) const {
+    return static_cast<double>(day_.zone.start_of(date).unix_ms()) / kDay_ms;
+  }
+
+  const room::AnimalDay& animal_;
+  const room::Day& day_;
+  const room::Subject subject_;
+  const GroupHabits habits_;
+  const std::span<const Entry> weighings_;
+  const std::vector<const Entry*> meals_;  // that stayed down, oldest first
+  const std::vector<Date> droppings_;      // days, oldest first
+};
 
 }  // namespace
 
 std::optional<AnimalWeight> WeightsOfDay::of(const room::AnimalDay& animal) {
   if (animal.animal->count != 1) return std::nullopt;
   const room::Day& day = *day_;
-  const Read own = read(animal, day);
-  if (own.weights.weighings.empty()) return std::nullopt;
+  const Reader reader(animal, day);
+  const Weights own = reader.weights();
+  if (own.weighings.empty()) return std::nullopt;
   const KindOfAnimal kind = kind_of(animal);
   const Group group = animal.profile.group;
   if (!motions_.contains(group)) {
     std::vector<Weights> all;
     for (const room::AnimalDay& other : day.animals) {
       if (other.profile.group != group || other.animal->count != 1) continue;
-      all.push_back(read(other, day).weights);
+      all.push_back(Reader(other, day).weights());
     }
     motions_[group] = fitted(all, kind);
   }
   const Motion& motion = motions_[group];
   const double now = static_cast<double>(day.history->until().unix_ms()) / kDay_ms;
-  auto report = report_of(own.weights, kind, motion, now);
+  auto report = report_of(own, kind, motion, now);
   if (!report) return std::nullopt;
   AnimalWeight weight{std::move(*report), {}};
-  for (const Suspect& suspect : own.weights.suspects) {
-    weight.left_out.push_back({own.entries[suspect.index], suspect.why});
+  for (const Suspect& suspect : own.suspects) {
+    weight.left_out.push_back({&reader.entry(suspect.index), suspect.why});
   }
   return weight;
 }
@@ -171,18 +244,19 @@ Sign weight_sign(const AnimalWeight& weight, const room::AnimalDay& animal, cons
     case Trend::slipping:
       sign.response = Response::weigh_again;
       sign.says = fmt::format("is slipping, {:.0f} % since {}", lost(), since);
-      sign.advice =
-          "Weigh it within a week, before a meal, on the same scale, and again a week later. Look "
-          "at its food, warmth and droppings. If it goes on, or it seems ill, call a veterinarian "
-          "with reptile or amphibian experience.";
+      sign.advice = fmt::format(
+          "Weigh it again by {}, before a meal, on the same scale, and a week later. Look at its "
+          "food, warmth and droppings. If it goes on, or it seems ill, call a veterinarian with "
+          "reptile or amphibian experience.",
+          to_text(day.date + kWeighAgain_d));
       break;
     case Trend::not_growing:
       sign.response = Response::weigh_again;
       sign.says = "does not grow as expected";
-      sign.advice =
-          "Weigh it within a week, before a meal. Look at its food and warmth. If it goes on, or "
-          "it "
-          "seems ill, call a veterinarian with reptile or amphibian experience.";
+      sign.advice = fmt::format(
+          "Weigh it again by {}, before a meal. Look at its food and warmth. If it goes on, or it "
+          "seems ill, call a veterinarian with reptile or amphibian experience.",
+          to_text(day.date + kWeighAgain_d));
       break;
     case Trend::unknown:
       sign.says = "has too few weighings for a trend";

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 #include "core/check.h"
@@ -43,6 +44,11 @@ constexpr int kLeastFastForVet_d = 10;
 /// A fasting animal holds its mass while even the low end of its rate is above this loss, and falls
 /// when even the high end is below: each is said wrongly 1 time in 20.
 constexpr double kHeldLoss_pct_per_30d = 2;
+
+/// An animal leaves food at one meal in ten, which weighs as much as five meals of its own; fewer
+/// meals in a row than this say nothing.
+constexpr double kLeavesUsually = 0.1, kLeavesWorth = 5;
+constexpr int kLeastLeftovers = 3;
 
 /// Prey this many times the top of the profile's meal is told.
 constexpr double kMealTolerance = 1.5;
@@ -100,6 +106,7 @@ class Judge {
   std::vector<Sign> signs() {
     const bool explained = judge_regurgitation();
     judge_prey_size();
+    judge_leftovers();
     if (animal_.brumating_since) {
       signs_.push_back(in_brumation());
     } else if (!explained) {
@@ -184,6 +191,7 @@ class Judge {
   }
 
   void judge_prey_size() {
+    if (animal_.animal->count != 1) return;  // nobody knows who ate it
     // A lizard's salad is no prey.
     if (!animal_.profile.text(Key::diet_class).starts_with("whole_prey")) return;
     const Entry* meal = day_.history->latest(subject_, EntryKind::fed);
@@ -215,12 +223,50 @@ class Judge {
     signs_.push_back(std::move(sign));
   }
 
+  // --- food left lying ---
+
+  /// Meals in a row of which something was left: seldom, for an animal that usually eats up.
+  void judge_leftovers() {
+    const auto meals = day_.history->all(subject_, EntryKind::fed);
+    int before = 0, left_before = 0;
+    std::vector<Date> in_a_row;
+    for (auto meal = meals.rbegin(); meal != meals.rend(); ++meal) {
+      const bool left = share_left(*meal, day_) > 0;
+      if (before == 0 && left) {
+        in_a_row.insert(in_a_row.begin(), day_.date_of(*meal));
+      } else {
+        ++before;
+        left_before += left ? 1 : 0;
+      }
+    }
+    const int row = static_cast<int>(in_a_row.size());
+    if (row < kLeastLeftovers) return;
+    const double usual = (left_before + kLeavesUsually * kLeavesWorth) / (before + kLeavesWorth);
+    if (std::pow(usual, row) > kRare) return;
+    const bool falls = judged(mass_) == Mass30::falling;
+    Sign sign;
+    sign.response = falls ? Response::weigh_again : Response::watch;
+    sign.says = fmt::format("left food lying at {} meals in a row", row);
+    sign.evidence = fmt::format("Leftovers of the meals on {}; of the {} before at {}.",
+                                listed(in_a_row), counted(before, "meal", "meals"), left_before);
+    if (mass_) sign.evidence += fmt::format(" Mass {}.", mass_words(*mass_));
+    sign.advice = fmt::format(
+        "Offer less at a time and take out what is left: live prey can bite, dead food spoils. "
+        "Check the warm side.{}",
+        falls ? fmt::format(" Weigh it by {}; if it has lost mass, call {}.",
+                            to_text(day_.date + kWeighAgain_d), kVet)
+              : "");
+    sign.for_vet = fmt::format("Food left on {}.", listed(in_a_row));
+    sign.source = "leftovers noted, against its own habit: common practice, no source";
+    signs_.push_back(std::move(sign));
+  }
+
   // --- days without a meal ---
 
   void judge_streak() {
     const std::vector<Date> eaten = days_of(day_, meals_);
     refusals_.clear();
-    for (const Date date : days_of(day_, day_.history->all(subject_, EntryKind::refused))) {
+    for (const Date date : refusal_days(animal_, day_)) {
       // Refused and later taken on one day is a meal.
       if (eaten.empty() || date > eaten.back()) refusals_.push_back(date);
     }
@@ -390,7 +436,8 @@ class Judge {
       text = "Check the temperatures and the hides, and offer food in peace.";
     }
     if (response == Response::weigh_again) {
-      text += fmt::format(" Weigh it; if it has lost mass, call {}.", kVet);
+      text += fmt::format(" Weigh it by {}; if it has lost mass, call {}.",
+                          to_text(day_.date + kWeighAgain_d), kVet);
     } else if (response == Response::call_vet) {
       text += fmt::format(" Call {}.", kVet);
     }
@@ -416,10 +463,10 @@ class Judge {
 }  // namespace
 
 std::vector<Sign> appetite(const AnimalDay& animal, const Day& day, std::optional<MassTrend> mass) {
-  if (animal.animal->count != 1) return {};
   const species::Fact* interval =
       animal.profile.find(animal.young ? Key::feed_interval_juvenile : Key::feed_interval_adult);
   if (interval == nullptr) return {};
+  if (animal.animal->count != 1) mass.reset();
   return Judge(animal, day, mass, *interval).signs();
 }
 

@@ -7,9 +7,9 @@
 // grown snakes, by whether the mass holds. Pauses that are meant (in shed, brumation, after a
 // regurgitated meal, settling in) explain themselves and do not count.
 //
-// It sees only what was written down: food that was left lying has no word in the notebook, and a
-// silence in the notebook is not a refusal; without a noted refusal days without a meal are never a
-// matter for the vet. It knows no cause and gives no diagnosis.
+// It sees only what was written down: a silence in the notebook is not a refusal; without a noted
+// refusal days without a meal are never a matter for the vet. It knows no cause and gives no
+// diagnosis.
 
 #include <optional>
 #include <vector>
@@ -26,9 +26,10 @@ struct MassTrend {
   double high_pct_per_30d = 0;
 };
 
-/// The signs of one animal, at most one each of: meals regurgitated, the last meal's size, the time
-/// without a meal. None for groups (count above 1) and where the profile gives no feeding interval.
-/// mass: none: not known whether it holds its mass.
+/// The signs of one animal, at most one each of: meals regurgitated, the last meal's size, food left
+/// lying, the time without a meal. A group (count above 1) is judged as one animal, without its
+/// mass. None where the profile gives no feeding interval. mass: none: not known whether it holds
+/// its mass.
 std::vector<Sign> appetite(const room::AnimalDay& animal, const room::Day& day,
                            std::optional<MassTrend> mass = {});
 

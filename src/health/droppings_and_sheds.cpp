@@ -188,14 +188,7 @@ class ShedJudge {
   void judge_overdue() {
     if (animal_.brumating_since) return;
     const std::vector<Date> days = days_of(day_, sheds_);
-    std::vector<Pause> asleep;  // nothing grows in brumation
-    const auto woke = day_.history->all(subject_, EntryKind::brumation_ended);
-    for (const Entry& fell : day_.history->all(subject_, EntryKind::brumation_started)) {
-      const auto end =
-          std::find_if(woke.begin(), woke.end(), [&](const Entry& e) { return e.at >= fell.at; });
-      if (end != woke.end())
-        asleep.push_back({day_.date_of(fell), day_.date_of(*end), "in brumation"});
-    }
+    const std::vector<Pause> asleep = brumations(animal_, day_);  // nothing grows in it
     const std::vector<PastGap> gaps = gaps_between(days, asleep);
     if (gaps.size() < kLeastShedGaps) return;
     GapPrior prior = kShedPrior;
@@ -267,7 +260,7 @@ std::vector<Sign> droppings(const AnimalDay& animal, const Day& day) {
       judge_gap(gaps, passed.back(), meals, prior, kDroppingsMemory, kLeastDroppingsScale);
   if (chance > kRareDroppings) return {};
   std::vector<Date> refused;
-  for (const Date date : days_of(day, day.history->all(subject, EntryKind::refused))) {
+  for (const Date date : refusal_days(animal, day)) {
     if (!eaten.empty() && date > eaten.back()) refused.push_back(date);
   }
   const int days = day.date - passed.back();

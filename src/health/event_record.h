@@ -20,9 +20,12 @@ struct Pause {
   std::string_view why;
 };
 
+/// The animal's brumations. One that holds today ends tomorrow.
+std::vector<Pause> brumations(const room::AnimalDay& animal, const room::Day& day);
+
 /// Days on which the animal is not expected to eat: brumation, and up to 30 days before it without
-/// an offer of food; in shed where the profile says no
-/// food in shed (at most rule in_shed_believed); the pause after a regurgitated meal (rule
+/// an offer of food; in shed where the profile says no food in shed (at most rule
+/// in_shed_believed); the pause after a regurgitated meal (rule
 /// regurgitation_pause); settling in (rule settling_in), if it took nothing in those days and is
 /// not ill. What holds today ends tomorrow.
 std::vector<Pause> feeding_pauses(const room::AnimalDay& animal, const room::Day& day);
@@ -34,9 +37,19 @@ int days_counted(Date from, Date to, std::span<const Pause> pauses);
 /// once.
 std::string reasons(Date from, Date to, std::span<const Pause> pauses);
 
-/// The meals that stayed down, oldest first: those fed, without the last one before each
-/// regurgitation (two with no meal between them are of one meal).
+/// How much of a meal was left lying, as a share of it: by the counts or masses of the leftovers
+/// that were noted before the next meal and within three days; half where they give neither; 0
+/// where there are none.
+double share_left(const room::Entry& meal, const room::Day& day);
+/// From this share on a meal was not eaten.
+constexpr double kNotEaten = 0.9;
+
+/// The meals that were eaten and stayed down, oldest first: those fed, without those left lying and
+/// the last one before each regurgitation (two with no meal between them are of one meal).
 std::vector<const room::Entry*> accepted_meals(const room::AnimalDay& animal, const room::Day& day);
+
+/// The days on which food was refused or left lying, each once, oldest first.
+std::vector<Date> refusal_days(const room::AnimalDay& animal, const room::Day& day);
 
 /// The days of entries, each once, oldest first.
 std::vector<Date> days_of(const room::Day& day, std::span<const room::Entry> entries);

@@ -7,6 +7,7 @@
 #include <limits>
 #include <tuple>
 
+#include "health/event_record.h"
 #include "health/quarantine_protocol.h"
 #include "room/check_result.h"
 
@@ -120,6 +121,7 @@ class Reckoning {
     q_.clock_since = began;
     const int shown = whole_days("quarantine_result_shown");
     const bool lasting = !presumed || worked_at(began);
+    q_.followed = lasting;
     for (Restart& restart : events_since(began, began_at)) {
       // What happens to an animal long out of a quarantine that nobody jotted restarts nothing.
       if (!lasting && restart.on - q_.clock_since > protocol_.days_longest + shown) break;
@@ -470,11 +472,12 @@ class Reckoning {
       return std::tie(a->at, a->id) < std::tie(b->at, b->id);
     });
     for (const Entry* offer : offers) {
-      if (offer->kind == EntryKind::fed) {
+      if (offer->kind == EntryKind::fed && share_left(*offer, day_) < kNotEaten) {
         r.counted.push_back(day_.date_of(*offer));
       } else {
         r.counted.clear();
-        r.detail = fmt::format("{} on {}", room::rule_of(offer->kind).words,
+        const bool left = offer->kind == EntryKind::fed;
+        r.detail = fmt::format("{} on {}", left ? "left lying" : room::rule_of(offer->kind).words,
                                to_text(day_.date_of(*offer)));
       }
     }
@@ -613,9 +616,13 @@ Quarantine quarantine_of(const room::AnimalDay& animal, const room::Day& day) {
   if (turn == nullptr && animal.profile.find(Key::quarantine_length) == nullptr) return {};
   // A history ends before its `until`, which is the first moment of the next day.
   const Instant last = Instant::unix_ms(day.history->until().unix_ms() - 1);
-  Quarantine found = as_it_was(animal, day, turn, day.date, last);
-  found.in_round = animal.quarantine_since.has_value();
-  return found;
+  return as_it_was(animal, day, turn, day.date, last);
+}
+
+void presume_quarantines(room::Day& day) {
+  for (room::AnimalDay& animal : day.animals) {
+    if (!animal.quarantine_since) animal.quarantine_since = quarantine_of(animal, day).began;
+  }
 }
 
 std::optional<EndedQuarantine> ended_quarantine_of(const room::AnimalDay& animal,
@@ -712,11 +719,13 @@ std::vector<Sign> quarantine_signs(const room::AnimalDay& animal, const room::Da
                     "no test was made for is not excluded.",
                     jot(animal, " --ended")),
         q);
-  } else if (!q.in_round) {
-    add(Response::watch, "has passed its first days of quarantine, and nobody has signed it off",
-        since,
-        fmt::format("The round takes it for a resident now. To keep it in quarantine: {}. To sign "
+    signs.back().offers = true;
+  } else if (!q.followed && q.days_left == 0) {
+    add(Response::watch, "has passed its days of quarantine, and nobody has signed it off", since,
+        fmt::format("It is taken for a resident from {} on. To keep it in quarantine: {}. To sign "
                     "it off: {}.",
+                    to_text(q.clock_since + protocol_of(animal.profile).days_longest +
+                            whole_days("quarantine_result_shown") + 1),
                     jot(animal, fmt::format(" --at \"{} 12:00\"", to_text(*q.began))),
                     jot(animal, " --ended")),
         q);

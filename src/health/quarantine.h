@@ -52,9 +52,9 @@ struct Quarantine {
   /// else here means anything.
   std::optional<Date> began;
   bool presumed = false;  // nobody jotted its beginning: it stands on the arrival alone
-  /// AnimalDay::quarantine_since lets a presumed quarantine lapse when the profile's days after the
-  /// arrival are over; the round then treats the animal as a resident. It is said, not hidden.
-  bool in_round = true;
+  /// Whether the notebook shows that somebody follows it: it was jotted, or has a check from its
+  /// days. One that nobody follows is taken for over some time after its days.
+  bool followed = true;
   std::vector<Restart> restarts;  // after the first day, oldest first
   Date clock_since;               // the latest restart, or the beginning
   int days_wanted = 0;
@@ -84,6 +84,10 @@ struct Quarantine {
 /// which the room does not say where they stand are one group: the rule says "in the room".
 Quarantine quarantine_of(const room::AnimalDay& animal, const room::Day& day);
 
+/// Puts into AnimalDay::quarantine_since the quarantines that nobody has jotted: newcomers are in
+/// it for as long as quarantine_of() holds. Do it once, before the day is judged.
+void presume_quarantines(room::Day& day);
+
 /// A quarantine that was signed off not more than quarantine_result_shown ago, as it stood at that
 /// moment.
 struct EndedQuarantine {
@@ -99,7 +103,7 @@ std::string progress_line(const Quarantine& quarantine);
 std::string ended_line(const EndedQuarantine& ended);
 
 /// What is worth saying: the sign-off is offered; it was ended with something open; it began again
-/// in the last week; a test was positive; the round has let a presumed one lapse.
+/// in the last week; a test was positive; the days of one that nobody follows are over.
 std::vector<Sign> quarantine_signs(const room::AnimalDay& animal, const room::Day& day);
 
 }  // namespace warmside::health

@@ -13,6 +13,9 @@ namespace warmside::health {
 /// What to do, the mildest first.
 enum class Response { change_nothing, watch, weigh_again, call_vet };
 
+/// A doubtful mass is weighed again within so many days. Common practice, no source.
+constexpr int kWeighAgain_d = 7;
+
 struct Sign {
   Response response = Response::change_nothing;
   /// A sentence, beginning with a small letter after the animal's name: "has eaten nothing for 41
@@ -23,6 +26,8 @@ struct Sign {
   /// What a veterinarian needs to hear: numbers and dates only, no opinion.
   std::string for_vet;
   std::string source;  // of the rule or model
+  /// Whether it is worth a line on the round though nothing is wrong: a step that is offered.
+  bool offers = false;
 };
 
 }  // namespace warmside::health

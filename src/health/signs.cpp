@@ -35,15 +35,32 @@ std::vector<Sign> SignsOfDay::of(const room::AnimalDay& animal) {
   return signs;
 }
 
+namespace {
+
+When when_of(Response response) {
+  switch (response) {
+    case Response::call_vet:
+      return When::today;
+    case Response::weigh_again:
+      return When::this_week;
+    case Response::watch:
+    case Response::change_nothing:
+      break;
+  }
+  return When::good_to_know;
+}
+
+}  // namespace
+
 std::vector<Finding> findings(const room::Day& day) {
   SignsOfDay signs_of_day(day);
   std::vector<Finding> found;
   for (const room::AnimalDay& animal : day.animals) {
     auto finding = lost_by_rule(animal, day);
     for (const Sign& sign : signs_of_day.of(animal)) {
-      if (sign.response < Response::weigh_again) break;
+      if (sign.response == Response::change_nothing && !sign.offers) continue;
       if (!finding) {
-        finding = Finding{sign.response == Response::call_vet ? When::today : When::this_week,
+        finding = Finding{when_of(sign.response),
                           "animal",
                           animal.animal->id.text(),
                           fmt::format("{} {}", room::called(*animal.animal), sign.says),

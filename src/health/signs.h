@@ -25,8 +25,8 @@ class SignsOfDay {
   WeightsOfDay weights_;
 };
 
-/// One finding for each animal of which a sign asks for something: the worst, with the others that
-/// do. A loss by the rule of thumb (mass_loss.h) goes first.
+/// One finding for each animal of which a sign asks for something or offers a step: the worst, with
+/// the others that do. A loss by the rule of thumb (mass_loss.h) goes first.
 std::vector<Finding> findings(const room::Day& day);
 
 }  // namespace warmside::health

@@ -48,6 +48,7 @@ Motion motion_of(const Weights& weights, const Motion& of_kind) {
         weights.weighings[i].growth * (weights.weighings[i].day - weights.weighings[i - 1].day);
   }
   Motion motion = of_kind;
+  motion.rate_sd *= weights.restless;
   if (grown > 0) {
     const double days = weights.weighings.back().day - weights.weighings.front().day;
     motion.rate_sd = std::hypot(motion.rate_sd, (1 - kGrowthDue) * grown / days);
@@ -199,7 +200,10 @@ Weights weights_of(std::span<const Weighed> weighed, std::span<const KnownStep> 
   for (std::size_t k = 0; k < kept.size(); ++k) {
     if (slipped[k] != 0) continue;
     const Weighed& one = weighed[kept[k]];
-    Weighing next{one.day, std::log(one.mass_g), one.contents, one.contents_variance, 0, 0, 0};
+    // A scale that shows whole steps is off by up to half of one, evenly.
+    const double rounding = one.step_g * one.step_g / 12 / (one.mass_g * one.mass_g);
+    Weighing next{
+        one.day, std::log(one.mass_g), one.contents, one.contents_variance + rounding, 0, 0, 0};
     if (!out.weighings.empty()) {
       const Weighing& last = out.weighings.back();
       next.growth = growth_at(kind, last.log_mass - last.contents, next.day - last.day);
@@ -212,6 +216,20 @@ Weights weights_of(std::span<const Weighed> weighed, std::span<const KnownStep> 
     out.weighings.push_back(next);
   }
   return out;
+}
+
+double step_of(double mass_g, std::span<const double> scales) {
+  static constexpr std::array kUsual{1.0, 0.1, 0.01};  // common practice, no source
+  const std::span<const double> steps = scales.empty() ? std::span<const double>(kUsual) : scales;
+  double coarsest = 0, finest = kNever;
+  for (const double step : steps) {
+    if (!(step > 0)) continue;
+    finest = std::min(finest, step);
+    const double times = mass_g / step;
+    if (std::fabs(times - std::round(times)) < 1e-6 * times) coarsest = std::max(coarsest, step);
+  }
+  if (coarsest > 0) return coarsest;
+  return std::isfinite(finest) ? finest : 0;
 }
 
 Motion fitted(std::span<const Weights> animals, const KindOfAnimal& kind) {

@@ -37,7 +37,11 @@ struct Weighed {
   double mass_g = 0;
   double contents = 0;           // what gut and bladder are expected to add to ln mass,
   double contents_variance = 0;  // and how well that is known
+  double step_g = 0;             // the smallest step of the scale; 0: as fine as any
 };
+/// The step of the scale that a mass was read from: the coarsest of `scales`, g, of which it is a
+/// multiple, else the finest. Without scales 1 g, 0.1 g or 0.01 g.
+double step_of(double mass_g, std::span<const double> scales);
 /// Mass that went for a reason, as with eggs.
 struct KnownStep {
   double day = 0;
@@ -54,6 +58,8 @@ struct Suspect {
 struct Weights {
   std::vector<Weighing> weighings;
   std::vector<Suspect> suspects;  // left out
+  /// How much more its rate varies than is usual in its kind, as a factor.
+  double restless = 1;
 };
 /// Puts weighings in order and leaves out those that cannot be believed: no mass; two in one minute
 /// that differ; a tenth or ten times of what those around it say, as by a misplaced point, or a

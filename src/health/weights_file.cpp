@@ -15,6 +15,14 @@ constexpr std::size_t kMostRows = 5'000'000;
 constexpr std::size_t kMostProblems = 20;
 constexpr std::size_t kLongestName = 120;
 
+/// The step that a number is written to: 0.1 of "40.0".
+double step_shown(std::string_view number) {
+  const std::size_t point = number.find('.');
+  if (point == std::string_view::npos) return 1;
+  const std::size_t end = std::min(number.find_first_of("eE"), number.size());
+  return std::pow(10.0, -static_cast<double>(end - point - 1));
+}
+
 class WeighingsReader {
  public:
   WeighingsReader(std::string_view text, const std::string& file) : reader_(text), file_(file) {}
@@ -95,7 +103,7 @@ class WeighingsReader {
     const auto [found, fresh] = places_.emplace(std::string(name), animals_.size());
     if (fresh) animals_.push_back({std::string(name), {}, {}});
     AnimalWeighings& animal = animals_[found->second];
-    animal.weighed.push_back({*day, mass_g, 0, 0});
+    animal.weighed.push_back({*day, mass_g, 0, 0, step_shown(mass)});
     animal.lines.push_back(reader_.line());
   }
 

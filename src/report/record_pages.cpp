@@ -334,7 +334,7 @@ Json quarantine_json(const room::AnimalDay& state, const room::Day& day) {
   return {{"began", to_text(*q.began)},
           {"presumed", q.presumed},
           {"ended", now.holds() ? Json(nullptr) : Json(to_text(ended->ended))},
-          {"in_round", now.holds() && q.in_round},
+          {"followed", q.followed},
           {"clock_since", to_text(q.clock_since)},
           {"restarts", std::move(restarts)},
           {"days_wanted", q.days_wanted},

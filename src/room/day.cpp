@@ -12,10 +12,11 @@ constexpr Recall kRecall[] = {
     {EntryKind::laid_eggs, 2, 800},
     {EntryKind::fed, 3, 460},
     {EntryKind::refused, 3, 460},
+    {EntryKind::leftovers, 1, 460},
     {EntryKind::regurgitated, 2, 460},
     {EntryKind::in_shed, 1, 800},
     {EntryKind::shed, 4, 800},
-    {EntryKind::droppings, 1, 200},
+    {EntryKind::droppings, 1, 460},
     {EntryKind::watered, 1},
     {EntryKind::spot_cleaned, 1},
     {EntryKind::full_cleaned, 1},
@@ -61,19 +62,8 @@ AnimalDay state_of(const Day& day, const Animal& animal) {
       day.date - *state.in_shed_since > rules.value<Duration>("in_shed_believed").days()) {
     state.in_shed_since.reset();
   }
-  const Entry* quarantine =
-      day.history->latest_of(subject, {EntryKind::quarantine_started, EntryKind::quarantine_ended});
-  if (quarantine != nullptr) {
-    if (quarantine->kind == EntryKind::quarantine_started) {
-      state.quarantine_since = day.date_of(*quarantine);
-    }
-  } else if (animal.arrived) {
-    // Nobody has said anything: a newcomer is in quarantine for as long as its profile asks.
-    const auto* length = state.profile.value<Duration>(species::Key::quarantine_length);
-    if (length != nullptr && day.date - *animal.arrived < length->days()) {
-      state.quarantine_since = *animal.arrived;
-    }
-  }
+  state.quarantine_since =
+      since(day, subject, EntryKind::quarantine_started, EntryKind::quarantine_ended);
   state.weighing = day.history->latest(subject, EntryKind::weighed);
   const int age_days = animal.born ? day.date - *animal.born : kDaysOfYear;
   // An old animal that has grown thin is no youngster.

@@ -20,7 +20,7 @@ struct AnimalDay {
   EnclosureId home;  // empty: nobody has said
   std::optional<Date> in_shed_since;
   std::optional<Date> brumating_since;
-  std::optional<Date> quarantine_since;
+  std::optional<Date> quarantine_since;  // jotted, or presumed (health/quarantine.h)
   std::optional<Date> ill_since;
   const Entry* weighing = nullptr;  // the latest, or null
   bool young = false;               // below the adult mass, or under a year where unweighed

@@ -30,6 +30,7 @@ constexpr P kMass[] = {P::mass};
 constexpr P kLength[] = {P::length};
 constexpr P kItem[] = {P::item};
 constexpr P kMeal[] = {P::item, P::count, P::mass, P::target};
+constexpr P kAmount[] = {P::item, P::count, P::mass};
 constexpr P kReadingParts[] = {P::temperature, P::humidity, P::item};
 constexpr P kUvi[] = {P::uvi};
 constexpr P kUvMay[] = {P::item, P::length};
@@ -44,6 +45,7 @@ constexpr EntryRule kRules[] = {
      kAny},
     {K::fed, "fed", kAnimal, kNone, kMeal, "the food", kJar},
     {K::refused, "refused", kAnimal, kNone, kMeal, "the food", kJar},
+    {K::leftovers, "leftovers", kAnimal, kNone, kAmount, "the food", kAny},
     {K::regurgitated, "regurgitated", kAnimal, kNone, kItem, "the food", kAny},
     {K::in_shed, "in shed", kAnimal, kNone, kNone, "", kAny},
     {K::shed, "shed", kAnimal, kNone, kItem, "complete, or stuck", kAny},

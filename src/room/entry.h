@@ -46,6 +46,7 @@ enum class EntryKind {
   measured,
   fed,
   refused,
+  leftovers,
   regurgitated,
   in_shed,
   shed,
@@ -134,10 +135,11 @@ struct Words<room::SubjectKind> {
 };
 template <>
 struct Words<room::EntryKind> {
-  static constexpr std::array<std::string_view, 31> list{"weighed",
+  static constexpr std::array<std::string_view, 32> list{"weighed",
                                                          "measured",
                                                          "fed",
                                                          "refused",
+                                                         "leftovers",
                                                          "regurgitated",
                                                          "in_shed",
                                                          "shed",

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "health/event_record.h"
 #include "room/check_result.h"
 #include "stores/jars.h"
 
@@ -79,8 +80,10 @@ class Planner {
     if (offered != nullptr) {
       recurrence.last_done = day_.date_of(*offered);
       last = fmt::format("last fed {}", to_text(*recurrence.last_done));
-      if (offered->kind == EntryKind::refused) {
-        last = fmt::format("refused on {}", to_text(*recurrence.last_done));
+      const bool refused = offered->kind == EntryKind::refused;
+      if (refused || health::share_left(*offered, day_) >= health::kNotEaten) {
+        last = fmt::format("{} on {}", refused ? "refused" : "left lying",
+                           to_text(*recurrence.last_done));
         const double share = rules_.value<Percentage>("refusal_retry_share").share();
         last += fmt::format(", {} without a refusal", every_words(every));
         every = std::max(1, static_cast<int>(std::ceil(every * share)));

@@ -74,6 +74,8 @@ FORMS = (
     ("fed corn --mass 31g", [{"kind": "fed", "animal": "corn", "mass": "31g"}]),
     ("refused corn --food mouse --note|in shed soon?",
      [{"kind": "refused", "animal": "corn", "item": "mouse", "note": "in shed soon?"}]),
+    ("leftovers corn --food cricket --count 4",
+     [{"kind": "leftovers", "animal": "corn", "item": "cricket", "count": 4}]),
     ("regurgitated corn", [{"kind": "regurgitated", "animal": "corn"}]),
     ("in-shed corn", [{"kind": "in_shed", "animal": "corn"}]),
     ("shed corn", [{"kind": "shed", "animal": "corn", "item": "complete"}]),

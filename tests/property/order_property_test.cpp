@@ -8,6 +8,7 @@
 #include <memory>
 #include <set>
 
+#include "health/quarantine.h"
 #include "hygiene/order.h"
 #include "property/room_generator.h"
 #include "round/round.h"
@@ -34,6 +35,7 @@ struct Scene {
     const Instant until = Zone::named(room.info.zone)->start_of(kToday);
     history = room::History(property::without_struck(entries), until);
     today = room::make_day(room, history, kToday);
+    health::presume_quarantines(today);
   }
   Scene(const Scene&) = delete;  // the Day points into it
   Scene& operator=(const Scene&) = delete;

@@ -100,7 +100,8 @@ TEST(Appetite, TheSameWithUnknownMassIsWeighed) {
   const Sign unknown = sign(fasting_python());
   EXPECT_EQ(unknown.response, Response::weigh_again);
   EXPECT_THAT(unknown.evidence, HasSubstr("Whether it holds its mass is not known."));
-  EXPECT_THAT(unknown.advice, HasSubstr("Weigh it; if it has lost mass, call a veterinarian"));
+  EXPECT_THAT(unknown.advice,
+              HasSubstr("Weigh it by 2026-12-02; if it has lost mass, call a veterinarian"));
   // From -6 to +1 %: neither surely held nor surely falling.
   const Sign unclear = sign(fasting_python(), MassTrend{-2.5, -6, 1});
   EXPECT_EQ(unclear.response, Response::weigh_again);
@@ -286,11 +287,54 @@ TEST(Appetite, WithoutARecordNothingIsSaidOfIt) {
   EXPECT_EQ(s.advice, "Write down every meal and every refusal.");
 }
 
-TEST(Appetite, AGroupIsNotJudged) {
+TEST(Appetite, AGroupIsJudgedAsOneWithoutItsMass) {
   RoomBuilder b = room_with("dyeing_dart_frog", [](auto& a) { a.count = 4; });
   every(b, EntryKind::fed, 1, 90, 60);
   every(b, EntryKind::refused, 1, 59, 1);
-  EXPECT_THAT(signs(b, kFalling), IsEmpty());
+  const Sign s = sign(b, kSteady);
+  EXPECT_EQ(s.response, Response::call_vet);
+  EXPECT_THAT(s.evidence, HasSubstr("Whether it holds its mass is not known."));
+}
+
+// A gecko that ate up at 40 meals leaves some at three in a row: by its habit (0.5 of 45 meals)
+// once in 700,000 rows of three.
+TEST(Appetite, FoodLeftLyingAgainAndAgainIsTold) {
+  RoomBuilder b = room_with("crested_gecko");
+  every(b, EntryKind::fed, 2, 85, 1);
+  const auto leaves = [&](int days_ago) {
+    b.entry(ago(days_ago) + " 20:00", EntryKind::leftovers, "a");
+  };
+  leaves(1);
+  leaves(3);
+  EXPECT_EQ(sign(b).response, Response::change_nothing);
+  leaves(5);
+  const auto said = signs(b, kSteady);
+  ASSERT_EQ(said.size(), 2u);
+  EXPECT_EQ(said[0].response, Response::watch);
+  EXPECT_EQ(said[0].says, "left food lying at 3 meals in a row");
+  EXPECT_EQ(said[0].for_vet, "Food left on 2026-11-20, 2026-11-22 and 2026-11-24.");
+  const auto falling = signs(b, kFalling);
+  EXPECT_EQ(falling[0].response, Response::weigh_again);
+  EXPECT_THAT(falling[0].advice, HasSubstr("Weigh it by 2026-12-02"));
+}
+
+// One that leaves some at every other meal is known to.
+TEST(Appetite, AnAnimalThatAlwaysLeavesSomeIsNotTold) {
+  RoomBuilder b = room_with("crested_gecko");
+  every(b, EntryKind::fed, 2, 85, 1);
+  for (int d = 85; d >= 9; d -= 4) b.entry(ago(d) + " 20:00", EntryKind::leftovers, "a");
+  for (const int d : {1, 3, 5}) b.entry(ago(d) + " 20:00", EntryKind::leftovers, "a");
+  EXPECT_EQ(sign(b).response, Response::change_nothing);
+}
+
+// A meal of which all was left lying is a refusal, whatever was written first.
+TEST(Appetite, AMealLeftLyingWholeIsRefused) {
+  RoomBuilder b = fasting_python();
+  b.entry(ago(7), EntryKind::fed, "a", [](room::Entry& e) { e.count = 1; });
+  EXPECT_THAT(sign(b, kSteady).says, HasSubstr("ate 7 days ago"));
+  b.entry(ago(6), EntryKind::leftovers, "a", [](room::Entry& e) { e.count = 1; });
+  EXPECT_THAT(sign(b, kSteady).says,
+              HasSubstr("has eaten nothing for 84 days and refused 6 times"));
 }
 
 TEST(Appetite, AnAcceptedMealTodayEndsIt) {

@@ -75,6 +75,36 @@ TEST(AcceptedMeals, WithoutThoseThatCameUpAgain) {
   EXPECT_THAT(kept(snake()), IsEmpty());
 }
 
+TEST(ShareLeft, ByCountByMassOrHalf) {
+  RoomBuilder b = snake();
+  const auto fed = [&](const char* at, int count) {
+    b.entry(at, EntryKind::fed, "a", [&](room::Entry& e) {
+      if (count > 0) e.count = count;
+    });
+  };
+  fed("2026-11-01", 10);
+  b.entry("2026-11-02", EntryKind::leftovers, "a", [](room::Entry& e) { e.count = 3; });
+  b.entry("2026-11-02 18:00", EntryKind::leftovers, "a", [](room::Entry& e) { e.count = 1; });
+  fed("2026-11-05", 10);  // leftovers without a number
+  b.entry("2026-11-05 18:00", EntryKind::leftovers, "a");
+  fed("2026-11-09", 10);  // none
+  fed("2026-11-12", 2);   // those of four days later are not of it
+  b.entry("2026-11-16", EntryKind::leftovers, "a", [](room::Entry& e) { e.count = 2; });
+  fed("2026-11-20", 2);
+  b.entry("2026-11-21", EntryKind::leftovers, "a", [](room::Entry& e) { e.count = 5; });
+  const test::TestDay day = b.day("2026-11-25");
+  std::vector<double> shares;
+  for (const room::Entry& meal :
+       day.history->all(room::subject_of(*day.animal("a").animal), EntryKind::fed)) {
+    shares.push_back(share_left(meal, day.day));
+  }
+  EXPECT_THAT(shares, ElementsAre(0.4, 0.5, 0, 0, 1));
+  EXPECT_THAT(kept(b), ElementsAre("2026-11-01", "2026-11-05", "2026-11-09", "2026-11-12"));
+  std::vector<std::string> refused;
+  for (const Date d : refusal_days(day.animal("a"), day.day)) refused.push_back(to_text(d));
+  EXPECT_THAT(refused, ElementsAre("2026-11-20"));
+}
+
 TEST(FeedingPauses, EndWhereTheNotebookSays) {
   RoomBuilder b = snake();
   b.entry("2026-10-01", EntryKind::in_shed, "a").entry("2026-10-09", EntryKind::shed, "a");

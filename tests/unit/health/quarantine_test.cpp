@@ -403,14 +403,31 @@ TEST(Quarantine, APresumedOneLapsesOnlyWhenNobodyWorksAtIt) {
   EXPECT_EQ(line(newcomer(), "2026-06-30"), "none");
   const auto said = signs(newcomer(), "2026-06-01");
   ASSERT_EQ(said.size(), 1u);
-  EXPECT_EQ(said[0].says, "has passed its first days of quarantine, and nobody has signed it off");
+  EXPECT_EQ(said[0].says, "has passed its days of quarantine, and nobody has signed it off");
   EXPECT_THAT(said[0].advice, HasSubstr("`warmside jot quarantine new --at \"2026-03-01 12:00\"`"));
   RoomBuilder followed = newcomer().checked("2026-03-15", "new", kMites);
   EXPECT_THAT(line(followed, "2026-12-01"), HasSubstr("90 of 90 days done"));
-  EXPECT_FALSE(on(followed, "2026-12-01").in_round);
+  EXPECT_TRUE(on(followed, "2026-12-01").followed);
   // An illness years later is none of it.
   RoomBuilder old = newcomer().entry("2026-11-01", EntryKind::ill, "new");
   EXPECT_EQ(line(old, "2026-11-02"), "none");
+}
+
+// For the round: as long as the quarantine holds, restarts included.
+TEST(Quarantine, ANewcomerIsPresumedToBeInIt) {
+  const auto since = [](const RoomBuilder& b, const char* on) {
+    test::TestDay test = b.day(on);
+    presume_quarantines(test.day);
+    return test.animal("new").quarantine_since;
+  };
+  EXPECT_EQ(since(newcomer(), "2026-03-01"), date("2026-03-01"));
+  EXPECT_EQ(since(newcomer(), "2026-06-29"), date("2026-03-01"));
+  EXPECT_FALSE(since(newcomer(), "2026-06-30"));
+  RoomBuilder ill = newcomer().entry("2026-05-01", EntryKind::ill, "new");
+  EXPECT_EQ(since(ill, "2026-08-29"), date("2026-03-01"));  // 120 days after the illness
+  EXPECT_FALSE(since(ill, "2026-08-30"));
+  RoomBuilder ended = newcomer().entry("2026-05-01", EntryKind::quarantine_ended, "new");
+  EXPECT_FALSE(since(ended, "2026-05-02"));
 }
 
 TEST(Quarantine, NobodyIsInItForHavingNoProfile) {

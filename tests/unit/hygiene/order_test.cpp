@@ -8,6 +8,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "health/quarantine.h"
 #include "support/room_builder.h"
 
 namespace warmside::hygiene {
@@ -36,15 +37,22 @@ std::vector<std::string> ids(const std::vector<Place>& order) {
   return ids;
 }
 
+/// A day with the quarantines that nobody has jotted.
+test::TestDay judged(const RoomBuilder& b, const char* on = kToday) {
+  test::TestDay test = b.day(on);
+  health::presume_quarantines(test.day);
+  return test;
+}
+
 std::vector<std::string> order_of(const RoomBuilder& b, const char* day = kToday,
                                   const std::set<room::AnimalId>& watched = {}) {
-  const auto test = b.day(day);
+  const auto test = judged(b, day);
   return ids(order_of_service(test.day, watched));
 }
 
 Place place_of(const RoomBuilder& b, const char* enclosure,
                const std::set<room::AnimalId>& watched = {}) {
-  const auto test = b.day(kToday);
+  const auto test = judged(b);
   for (Place& place : order_of_service(test.day, watched)) {
     if (place.enclosure != nullptr && place.enclosure->id.text() == enclosure) {
       place.enclosure = nullptr;  // does not outlive the day
@@ -58,7 +66,7 @@ Place place_of(const RoomBuilder& b, const char* enclosure,
 /// The steps before each stop, by enclosure ("-": preparation).
 std::map<std::string, std::vector<std::string>> steps_of(
     const RoomBuilder& b, const std::set<room::AnimalId>& watched = {}) {
-  const auto test = b.day(kToday);
+  const auto test = judged(b);
   std::map<std::string, std::vector<std::string>> steps;
   for (const Place& place : order_of_service(test.day, watched)) {
     steps[place.enclosure == nullptr ? "-" : place.enclosure->id.text()] = place.before;

@@ -287,22 +287,6 @@ TEST(Situations, HumidIsMistedButWaterIsNot) {
   }
 }
 
-TEST(Situations, ANewcomerIsInQuarantineAsLongAsItsProfileAsks) {
-  const auto since = [](const char* arrived, const char* species) {
-    return RoomBuilder()
-        .enclosure("tub")
-        .animal("a", species, [=](auto& a) { a.arrived = date(arrived); })
-        .day(kToday)
-        .animal("a")
-        .quarantine_since;
-  };
-  EXPECT_EQ(since("2026-11-25", "corn_snake"), date("2026-11-25"));
-  EXPECT_EQ(since("2026-08-28", "corn_snake"), date("2026-08-28"));     // 89 days ago
-  EXPECT_FALSE(since("2026-08-27", "corn_snake"));                      // 90 days ago
-  EXPECT_EQ(since("2026-09-27", "leopard_gecko"), date("2026-09-27"));  // 59 days ago
-  EXPECT_FALSE(since("2026-09-26", "leopard_gecko"));                   // 60 days ago
-}
-
 TEST(Situations, EntriesAboutQuarantineGoBeforeTheArrival) {
   const auto newcomer = [] {
     return RoomBuilder().enclosure("tub").animal("a", "corn_snake",
