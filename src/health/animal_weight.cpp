@@ -66,7 +66,8 @@ KindOfAnimal kind_of(const room::AnimalDay& animal) {
 
 struct Read {
   Weights weights;
-  std::vector<const Entry*> entries;  // as they were given
+  std::vector<Weighed> weighed;
+  std::vector<const Entry*> entries;  // of each of them
 };
 
 Read read(const room::AnimalDay& animal, const room::Day& day) {
@@ -74,7 +75,6 @@ Read read(const room::AnimalDay& animal, const room::Day& day) {
   const GroupHabits habits = habits_of(animal.profile.group);
   const auto meals = day.history->all(subject, EntryKind::fed);
   Read out;
-  std::vector<Weighed> weighed;
   for (const Entry& entry : day.history->all(subject, EntryKind::weighed)) {
     Weighed one{day_of(entry), entry.mass->grams(), 0, 0};
     double remains = 0;
@@ -88,15 +88,15 @@ Read read(const room::AnimalDay& animal, const room::Day& day) {
     }
     one.contents = std::log1p(remains);
     one.contents_variance = std::pow(kMealSpread * one.contents, 2);
-    weighed.push_back(one);
+    out.weighed.push_back(one);
     out.entries.push_back(&entry);
   }
   std::vector<KnownStep> steps;
   for (const Entry& eggs : day.history->all(subject, EntryKind::laid_eggs)) {
     steps.push_back({day_of(eggs), kEggs, kEggsSpread * kEggsSpread});
   }
-  if (animal.brumating_since && !weighed.empty()) {
-    const double latest = weighed.back().day;
+  if (animal.brumating_since && !out.weighed.empty()) {
+    const double latest = out.weighed.back().day;
     const double months =
         (latest -
          static_cast<double>(day.zone.start_of(*animal.brumating_since).unix_ms()) / kDay_ms) /
@@ -108,11 +108,26 @@ Read read(const room::AnimalDay& animal, const room::Day& day) {
           {latest, -a_month * months, std::pow(kBrumationSpread * a_month * months, 2)});
     }
   }
-  out.weights = weights_of(weighed, steps, kind_of(animal));
+  out.weights = weights_of(out.weighed, steps, kind_of(animal));
   return out;
 }
 
 }  // namespace
+
+std::vector<BelievedWeighing> believed_weighings(const room::AnimalDay& animal,
+                                                 const room::Day& day) {
+  const Read own = read(animal, day);
+  std::vector<BelievedWeighing> believed;
+  for (std::size_t i = 0; i < own.weighed.size(); ++i) {
+    const auto& suspects = own.weights.suspects;
+    const bool suspect = std::any_of(suspects.begin(), suspects.end(),
+                                     [&](const Suspect& s) { return s.index == i; });
+    if (suspect) continue;
+    const Weighed& one = own.weighed[i];
+    believed.push_back({own.entries[i], Mass::grams(one.mass_g * std::exp(-one.contents))});
+  }
+  return believed;
+}
 
 std::optional<AnimalWeight> WeightsOfDay::of(const room::AnimalDay& animal) {
   if (animal.animal->count != 1) return std::nullopt;

@@ -23,6 +23,9 @@ std::vector<Sign> SignsOfDay::of(const room::AnimalDay& animal) {
       mass = MassTrend{report.rate_pct_per_30d, report.rate_low, report.rate_high};
     }
   }
+  if (const auto condition = conditions_.of(animal)) {
+    if (auto sign = body_condition_sign(*condition, animal, day)) signs.push_back(std::move(*sign));
+  }
   const auto add = [&](std::vector<Sign> more) {
     std::move(more.begin(), more.end(), std::back_inserter(signs));
   };
