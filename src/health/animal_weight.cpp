@@ -145,7 +145,8 @@ std::optional<AnimalWeight> WeightsOfDay::of(const room::AnimalDay& animal) {
     motions_[group] = fitted(all, kind);
   }
   const Motion& motion = motions_[group];
-  const double now = static_cast<double>(day.history->until().unix_ms()) / kDay_ms;
+  // The last moment of the history; its end is the beginning of the next day.
+  const double now = static_cast<double>(day.history->until().unix_ms() - 1) / kDay_ms;
   auto report = report_of(own.weights, kind, motion, now);
   if (!report) return std::nullopt;
   AnimalWeight weight{std::move(*report), {}};
