@@ -95,16 +95,7 @@ class Reader {
         droppings_(days_of(day, day.history->all(subject_, EntryKind::droppings))) {}
 
   Weights weights() const {
-    const std::vector<double> scales = scale_steps(*day_.room);
-    std::vector<Weighed> weighed;
-    for (const Entry& entry : weighings_) {
-      Weighed one{day_of(entry), entry.mass->grams(), 0, 0, 0};
-      one.step_g = step_of(one.mass_g, scales);
-      one.contents = std::log1p(remains_at(entry));
-      one.contents_variance = std::pow(kMealSpread * one.contents, 2);
-      weighed.push_back(one);
-    }
-    Weights found = weights_of(weighed, steps(), kind_of(animal_));
+    Weights found = weights_of(weighed(), steps(), kind_of(animal_));
     if (animal_.animal->sex == room::Sex::female && !animal_.young) {
       found.restless = kFemaleRestless;
     }
@@ -114,7 +105,33 @@ class Reader {
   /// The entry of a weighing, by its place among those given to the model.
   const Entry& entry(std::size_t index) const { return weighings_[index]; }
 
+  std::vector<BelievedWeighing> believed() const {
+    const std::vector<Suspect> suspects = weights().suspects;
+    std::vector<BelievedWeighing> found;
+    for (std::size_t i = 0; i < weighings_.size(); ++i) {
+      const bool suspect = std::any_of(suspects.begin(), suspects.end(),
+                                       [&](const Suspect& s) { return s.index == i; });
+      if (suspect) continue;
+      const Entry& entry = weighings_[i];
+      found.push_back({&entry, *entry.mass * (1 / (1 + remains_at(entry)))});
+    }
+    return found;
+  }
+
  private:
+  std::vector<Weighed> weighed() const {
+    const std::vector<double> scales = scale_steps(*day_.room);
+    std::vector<Weighed> found;
+    for (const Entry& entry : weighings_) {
+      Weighed one{day_of(entry), entry.mass->grams(), 0, 0, 0};
+      one.step_g = step_of(one.mass_g, scales);
+      one.contents = std::log1p(remains_at(entry));
+      one.contents_variance = std::pow(kMealSpread * one.contents, 2);
+      found.push_back(one);
+    }
+    return found;
+  }
+
   /// What is left of the meals before a weighing, as a share of the body.
   double remains_at(const Entry& weighing) const {
     double remains = 0;
@@ -186,6 +203,11 @@ class Reader {
 
 }  // namespace
 
+std::vector<BelievedWeighing> believed_weighings(const room::AnimalDay& animal,
+                                                 const room::Day& day) {
+  return Reader(animal, day).believed();
+}
+
 std::optional<AnimalWeight> WeightsOfDay::of(const room::AnimalDay& animal) {
   if (animal.animal->count != 1) return std::nullopt;
   const room::Day& day = *day_;
@@ -203,7 +225,8 @@ std::optional<AnimalWeight> WeightsOfDay::of(const room::AnimalDay& animal) {
     motions_[group] = fitted(all, kind);
   }
   const Motion& motion = motions_[group];
-  const double now = static_cast<double>(day.history->until().unix_ms()) / kDay_ms;
+  // The last moment of the history; its end is the beginning of the next day.
+  const double now = static_cast<double>(day.history->until().unix_ms() - 1) / kDay_ms;
   auto report = report_of(own, kind, motion, now);
   if (!report) return std::nullopt;
   AnimalWeight weight{std::move(*report), {}};

@@ -22,6 +22,16 @@ struct AnimalWeight {
   std::vector<LeftOut> left_out;
 };
 
+/// A weighing that is believed, and the mass of the empty body by it: less what the meals before it
+/// are expected to have left in the gut.
+struct BelievedWeighing {
+  const room::Entry* entry = nullptr;
+  Mass empty;
+};
+/// Of an animal's weighings those that are believed, oldest first. For animals that are told apart.
+std::vector<BelievedWeighing> believed_weighings(const room::AnimalDay& animal,
+                                                 const room::Day& day);
+
 /// The weighings of the animals of a day. The parameters are those of all animals of a group in the
 /// room, sought once for each group.
 class WeightsOfDay {

@@ -44,6 +44,11 @@ constexpr int kLeastFastForVet_d = 10;
 /// A fasting animal holds its mass while even the low end of its rate is above this loss, and falls
 /// when even the high end is below: each is said wrongly 1 time in 20.
 constexpr double kHeldLoss_pct_per_30d = 2;
+/// Weighed every two weeks, the rate of a month is not known to 2 %. A grown snake also holds its
+/// mass while it is likelier than not to have lost less than 5 % in all, and 19 times in 20 less
+/// than 10 %, if it was weighed in these days.
+constexpr double kHeldChanceOver5 = 0.5, kHeldChanceOver10 = 0.05;
+constexpr int kHeldWeighing_d = 30;
 
 /// An animal leaves food at one meal in ten, which weighs as much as five meals of its own; fewer
 /// meals in a row than this say nothing.
@@ -64,18 +69,27 @@ constexpr const char* kGapSource =
 
 enum class Mass30 { unknown, held, unclear, falling };
 
-Mass30 judged(const std::optional<MassTrend>& mass) {
+/// may_fast: what it has lost in all counts where the rate is unclear.
+Mass30 judged(const std::optional<MassTrend>& mass, bool may_fast) {
   if (!mass) return Mass30::unknown;
   WS_CHECK(mass->low_pct_per_30d <= mass->rate_pct_per_30d &&
            mass->rate_pct_per_30d <= mass->high_pct_per_30d);
   if (mass->low_pct_per_30d > -kHeldLoss_pct_per_30d) return Mass30::held;
   if (mass->high_pct_per_30d < -kHeldLoss_pct_per_30d) return Mass30::falling;
+  if (may_fast && mass->p_loss_over_5 < kHeldChanceOver5 &&
+      mass->p_loss_over_10 < kHeldChanceOver10) {
+    return Mass30::held;
+  }
   return Mass30::unclear;
 }
 
 std::string mass_words(const MassTrend& mass) {
-  return fmt::format("{:+.1f} % in 30 days ({:+.1f} to {:+.1f})", mass.rate_pct_per_30d,
-                     mass.low_pct_per_30d, mass.high_pct_per_30d);
+  std::string text = fmt::format("{:+.1f} % in 30 days ({:+.1f} to {:+.1f})", mass.rate_pct_per_30d,
+                                 mass.low_pct_per_30d, mass.high_pct_per_30d);
+  if (mass.p_loss_over_5 < 1) {
+    text += fmt::format(", more than 5 % lost with a chance of {:.0f} %", 100 * mass.p_loss_over_5);
+  }
+  return text;
 }
 
 int rule_days(std::string_view rule) {
@@ -326,7 +340,7 @@ class Judge {
 
   Response response() const {
     if (chance_ > kSeldom) return Response::change_nothing;
-    const Mass30 mass = judged(mass_);
+    const Mass30 mass = mass_state();
     const int refused = static_cast<int>(refusals_.size());
     if (refused == 0) {
       return mass == Mass30::falling ? Response::weigh_again : Response::watch;
@@ -339,6 +353,12 @@ class Judge {
     const bool long_fast =
         chance_ <= kVeryRare && refused >= kRefusalsForVet && counted_ >= kLeastFastForVet_d;
     return long_fast && mass != Mass30::held ? Response::call_vet : Response::weigh_again;
+  }
+
+  Mass30 mass_state() const {
+    const bool weighed_lately = animal_.weighing != nullptr &&
+                                day_.date - day_.date_of(*animal_.weighing) <= kHeldWeighing_d;
+    return judged(mass_, grown_snake() && weighed_lately);
   }
 
   bool grown_snake() const { return animal_.profile.group == Group::snake && !animal_.young; }
@@ -403,7 +423,7 @@ class Judge {
                         gaps_.empty() ? "no gap of its own yet"
                                       : counted(model_.gaps, "gap", "gaps") + " of its own",
                         every(), word(interval_.trust), how_seldom(chance_));
-    switch (judged(mass_)) {
+    switch (mass_state()) {
       case Mass30::unknown:
         text += " Whether it holds its mass is not known.";
         break;
@@ -429,7 +449,7 @@ class Judge {
           !animal_.profile.text(Key::brumation).empty()) {
         text += " If you empty its gut for brumation, this is meant.";
       }
-    } else if (grown_snake() && judged(mass_) == Mass30::held) {
+    } else if (grown_snake() && mass_state() == Mass30::held) {
       return "Leave it in peace and offer food as usual: a grown snake with a steady mass may fast "
              "for weeks, a royal python for months. Weigh it every two weeks.";
     } else {

@@ -241,11 +241,11 @@ std::string listed(std::span<const Date> days) {
   constexpr std::size_t kMost = 6;
   std::string text;
   const std::size_t first = days.size() > kMost ? days.size() - kMost : 0;
-  if (first > 0) text = fmt::format("{} before, then ", times(static_cast<int>(first)));
   for (std::size_t i = first; i < days.size(); ++i) {
     if (i > first) text += i + 1 == days.size() ? " and " : ", ";
     text += to_text(days[i]);
   }
+  if (first > 0) text += fmt::format(" (and {} before)", times(static_cast<int>(first)));
   return text;
 }
 

@@ -20,8 +20,12 @@ std::vector<Sign> SignsOfDay::of(const room::AnimalDay& animal) {
     signs.push_back(weight_sign(*weight, animal, day));
     const WeightReport& report = weight->report;
     if (report.trend != Trend::unknown) {
-      mass = MassTrend{report.rate_pct_per_30d, report.rate_low, report.rate_high};
+      mass = MassTrend{report.rate_pct_per_30d, report.rate_low, report.rate_high,
+                       report.p_loss_over_5, report.p_loss_over_10};
     }
+  }
+  if (const auto condition = conditions_.of(animal)) {
+    if (auto sign = body_condition_sign(*condition, animal, day)) signs.push_back(std::move(*sign));
   }
   const auto add = [&](std::vector<Sign> more) {
     std::move(more.begin(), more.end(), std::back_inserter(signs));

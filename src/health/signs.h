@@ -1,11 +1,12 @@
 #pragma once
-// Everything that the models of health say of one animal on a day: weight, appetite, sheds,
-// droppings, quarantine.
+// Everything that the models of health say of one animal on a day: weight, body condition,
+// appetite, sheds, droppings, quarantine.
 
 #include <vector>
 
 #include "core/finding.h"
 #include "health/animal_weight.h"
+#include "health/body_condition.h"
 #include "health/sign.h"
 #include "room/day.h"
 
@@ -15,14 +16,15 @@ namespace warmside::health {
 class SignsOfDay {
  public:
   /// `day` must outlive it.
-  explicit SignsOfDay(const room::Day& day) : day_(&day), weights_(day) {}
-  /// The worst first; of equals weight, appetite, sheds, droppings, quarantine. For animals that
-  /// are not told apart only what holds for all of them.
+  explicit SignsOfDay(const room::Day& day) : day_(&day), weights_(day), conditions_(day) {}
+  /// The worst first; of equals weight, body condition, appetite, sheds, droppings, quarantine. For
+  /// animals that are not told apart only what holds for all of them.
   std::vector<Sign> of(const room::AnimalDay& animal);
 
  private:
   const room::Day* day_;
   WeightsOfDay weights_;
+  BodyConditions conditions_;
 };
 
 /// One finding for each animal of which a sign asks for something or offers a step: the worst, with

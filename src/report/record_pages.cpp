@@ -7,6 +7,7 @@
 
 #include "climate/computed.h"
 #include "health/animal_weight.h"
+#include "health/body_condition.h"
 #include "health/quarantine.h"
 #include "health/signs.h"
 #include "report/json_parts.h"
@@ -382,6 +383,89 @@ void put_weighings(const room::Animal& animal, const room::Day& day, Sheet& shee
   }
 }
 
+/// "Body condition": the latest mass for its length, against its own before and others.
+void put_body_condition(const room::AnimalDay& animal, const room::Day& day, Sheet& sheet) {
+  const auto condition = health::BodyConditions(day).of(animal);
+  if (!condition) return;
+  const UnitSystem units = day.room->info.units;
+  constexpr std::size_t kLabel = 12;
+  const auto shown = [&](const health::SizeOnDay& one) {
+    return fmt::format("{} and {} with an empty gut", for_people(one.size.length, units),
+                       for_people(one.size.mass, units));
+  };
+  sheet.heading("Body condition");
+  if (condition->sizes.empty()) {
+    sheet.line(fmt::format("A length was measured, but no weighing to believe lies within {} days.",
+                           health::kSizeWindow_days),
+               2);
+  } else {
+    const health::SizeOnDay& latest = condition->sizes.back();
+    sheet.row("length",
+              condition->item.empty() ? "nobody wrote which length it is" : condition->item,
+              kLabel);
+    sheet.row("index",
+              fmt::format("{} at {}; measured {}: {}", for_people(latest.index, units),
+                          for_people(condition->reference, units), to_text(latest.measured),
+                          shown(latest)),
+              kLabel);
+    sheet.row("before",
+              condition->earlier
+                  ? health::compared_words(
+                        *condition->earlier,
+                        fmt::format("the middle of its {}", condition->earlier->count), units)
+                  : "no other index of like length",
+              kLabel);
+    sheet.row(
+        "others",
+        condition->others
+            ? health::compared_words(
+                  *condition->others,
+                  fmt::format("the middle of {} of its species", condition->others->count), units)
+            : "none of its species and of like length in the room",
+        kLabel);
+    sheet.line(condition->exponent_why + ".", 2, 2, Tone::faint);
+  }
+  for (const health::SizeOnDay& slip : condition->not_believed) {
+    sheet.line(fmt::format("Not believed: {}, measured {}, too far from its other sizes.",
+                           shown(slip), to_text(slip.measured)),
+               2, 2);
+  }
+}
+
+Json sizes_json(const std::vector<health::SizeOnDay>& sizes) {
+  Json json = Json::array();
+  for (const health::SizeOnDay& one : sizes) {
+    json.push_back({{"measured", to_text(one.measured)},
+                    {"length_m", one.size.length.metres()},
+                    {"weighed", to_text(one.weighed)},
+                    {"empty_mass_g", one.size.mass.grams()},
+                    {"index_g", one.index.grams()}});
+  }
+  return json;
+}
+
+Json body_condition_json(const room::Day& day, const room::AnimalDay* state) {
+  const auto condition = state == nullptr ? std::nullopt : health::BodyConditions(day).of(*state);
+  if (!condition) return nullptr;
+  const auto compared = [](const std::optional<health::Compared>& with) -> Json {
+    if (!with) return nullptr;
+    return {{"count", with->count},
+            {"middle_g", with->middle.grams()},
+            {"change_pct", 100 * with->change}};
+  };
+  return {{"item", condition->item},
+          {"sizes", sizes_json(condition->sizes)},
+          {"not_believed", sizes_json(condition->not_believed)},
+          {"animals", condition->animals},
+          {"exponent", condition->exponent},
+          {"isometric", condition->isometric},
+          {"exponent_why", condition->exponent_why},
+          {"reference_length_m",
+           condition->animals > 0 ? Json(condition->reference.metres()) : Json(nullptr)},
+          {"earlier", compared(condition->earlier)},
+          {"others", compared(condition->others)}};
+}
+
 Json weight_json(const room::Day& day, const room::AnimalDay* state) {
   const auto weight = state == nullptr ? std::nullopt : health::WeightsOfDay(day).of(*state);
   return weight ? trend_json(weight->report) : Json(nullptr);
@@ -423,6 +507,7 @@ std::string animal_as_text(const room::Animal& animal, const PageInput& input,
 
   if (state != nullptr) put_health(*state, *input.day, sheet);
   put_weighings(animal, *input.day, sheet);
+  if (state != nullptr) put_body_condition(*state, *input.day, sheet);
   sheet.heading("Profile");
   sheet.line(kProfileCaution, 2, 0, Tone::faint);
   put_facts(state == nullptr ? room::profile_of(*input.day->room, animal) : state->profile, units,
@@ -446,6 +531,7 @@ std::string animal_as_json(const room::Animal& animal, const PageInput& input) {
     json["weighings"].push_back({{"at", to_text(entry.at)}, {"mass_g", entry.mass->grams()}});
   }
   json["weight"] = weight_json(*input.day, state);
+  json["body_condition"] = body_condition_json(*input.day, state);
   json["signs"] = signs_json(*input.day, state);
   json["profile"] =
       facts_json(state == nullptr ? room::profile_of(*input.day->room, animal) : state->profile);

@@ -56,9 +56,9 @@ Sign sign(const RoomBuilder& b, std::optional<MassTrend> mass = {}, const char* 
 }
 
 /// Ate a rat every fortnight until 84 days ago and refused one every fortnight since.
-RoomBuilder fasting_python() {
+RoomBuilder fasting_python(int weighed_ago = 3) {
   RoomBuilder b = room_with("royal_python", [](auto& a) { a.sex = room::Sex::male; });
-  b.weighed(ago(3), "a", "1400g");
+  b.weighed(ago(weighed_ago), "a", "1400g");
   every(b, EntryKind::fed, 14, 84 + 14 * 19, 84, "adult rat");
   every(b, EntryKind::refused, 14, 70, 14, "adult rat");
   return b;
@@ -106,6 +106,22 @@ TEST(Appetite, TheSameWithUnknownMassIsWeighed) {
   const Sign unclear = sign(fasting_python(), MassTrend{-2.5, -6, 1});
   EXPECT_EQ(unclear.response, Response::weigh_again);
   EXPECT_THAT(unclear.evidence, HasSubstr("Whether it holds its mass is not clear"));
+}
+
+// A rate of 30 days is never known to 2 % from weighings every two weeks. What was lost in all is.
+TEST(Appetite, AGrownSnakeThatHasLostLittleInAllHoldsItsMass) {
+  const Sign held = sign(fasting_python(30), MassTrend{-0.5, -2.6, 1.7, 0.1, 0.01});
+  EXPECT_EQ(held.response, Response::watch);
+  EXPECT_THAT(held.evidence, HasSubstr("Its mass holds: -0.5 % in 30 days (-2.6 to +1.7), more "
+                                       "than 5 % lost with a chance of 10 %."));
+  EXPECT_EQ(sign(fasting_python(31), MassTrend{-0.5, -2.6, 1.7, 0.1, 0.01}).response,
+            Response::weigh_again);
+  EXPECT_EQ(sign(fasting_python(3), MassTrend{-0.5, -2.6, 1.7, 0.6, 0.01}).response,
+            Response::weigh_again);
+  EXPECT_EQ(sign(fasting_python(3), MassTrend{-0.5, -2.6, 1.7, 0.3, 0.06}).response,
+            Response::weigh_again);
+  EXPECT_EQ(sign(fasting_python(3), MassTrend{-4, -5.5, -2.5, 0.3, 0.01}).response,
+            Response::call_vet);
 }
 
 TEST(Appetite, APythonThatFastedLastWinterIsLessOfASurprise) {

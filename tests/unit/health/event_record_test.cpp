@@ -169,8 +169,8 @@ TEST(Words, OfGaps) {
   EXPECT_EQ(listed(std::span(days).first(1)), "2026-11-01");
   EXPECT_EQ(listed(std::span(days).first(2)), "2026-11-01 and 2026-11-02");
   EXPECT_EQ(listed(days),
-            "twice before, then 2026-11-03, 2026-11-04, 2026-11-05, 2026-11-06, 2026-11-07 and "
-            "2026-11-08");
+            "2026-11-03, 2026-11-04, 2026-11-05, 2026-11-06, 2026-11-07 and 2026-11-08 (and twice "
+            "before)");
 }
 
 }  // namespace

@@ -60,6 +60,39 @@ TEST(Signs, ALossIsOneFinding) {
   EXPECT_THAT(found[0].advice, HasSubstr("Tell them: "));
 }
 
+/// A python that refuses since 15 weeks and was weighed every two weeks until some days ago.
+Response of_fasting_python(int last_weighed_ago) {
+  RoomBuilder b = RoomBuilder().enclosure("tub").animal("a", "royal_python");
+  for (int ago = 245; ago >= 105; ago -= 14) {
+    b.entry(to_text(date(kToday) - ago), room::EntryKind::fed, "a");
+  }
+  for (int ago = 84; ago >= 0; ago -= 21) {
+    b.entry(to_text(date(kToday) - ago), room::EntryKind::refused, "a");
+  }
+  for (int ago = 238; ago >= last_weighed_ago; ago -= 14) {
+    b.weighed(to_text(date(kToday) - ago), "a", "1650g");
+  }
+  const auto day = b.day(kToday);
+  for (const Sign& sign : SignsOfDay(day.day).of(day.day.animals.front())) {
+    if (sign.says.starts_with("has eaten nothing for 105 days")) return sign.response;
+  }
+  return Response::change_nothing;
+}
+
+// As the weight model sees it, not as a rate that is written into a test.
+TEST(Signs, APythonThatFastsIsLeftAloneWhileItsMassIsKnown) {
+  EXPECT_EQ(of_fasting_python(0), Response::watch);
+  EXPECT_EQ(of_fasting_python(21), Response::watch);
+  EXPECT_EQ(of_fasting_python(42), Response::weigh_again);
+}
+
+// The day ends where the next begins; what holds at its end is not of tomorrow.
+TEST(Signs, NothingIsDatedTomorrow) {
+  const auto day = gecko({"45g", "45g", "45g", "45.5g"}).day(kToday);
+  const Sign sign = SignsOfDay(day.day).of(day.day.animals.front()).front();
+  EXPECT_EQ(sign.for_vet.find("2026-11-26"), std::string::npos) << sign.for_vet;
+}
+
 TEST(Signs, AMisplacedPointIsNotBelieved) {
   const auto day = gecko({"45g", "45.2g", "44.9g", "4.5g", "45.1g", "45g"}).day(kToday);
   EXPECT_THAT(findings(day.day), IsEmpty());
