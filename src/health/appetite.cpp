@@ -257,7 +257,7 @@ class Judge {
     if (row < kLeastLeftovers) return;
     const double usual = (left_before + kLeavesUsually * kLeavesWorth) / (before + kLeavesWorth);
     if (std::pow(usual, row) > kRare) return;
-    const bool falls = judged(mass_) == Mass30::falling;
+    const bool falls = mass_state() == Mass30::falling;
     Sign sign;
     sign.response = falls ? Response::weigh_again : Response::watch;
     sign.says = fmt::format("left food lying at {} meals in a row", row);
@@ -345,11 +345,12 @@ class Judge {
     if (refused == 0) {
       return mass == Mass30::falling ? Response::weigh_again : Response::watch;
     }
+    if (fasts_in_peace()) return Response::change_nothing;
     if (chance_ > kRare) {
       return mass == Mass30::falling ? Response::weigh_again : Response::watch;
     }
     if (mass == Mass30::falling) return Response::call_vet;
-    if (grown_snake()) return mass == Mass30::held ? Response::watch : Response::weigh_again;
+    if (grown_snake()) return Response::weigh_again;
     const bool long_fast =
         chance_ <= kVeryRare && refused >= kRefusalsForVet && counted_ >= kLeastFastForVet_d;
     return long_fast && mass != Mass30::held ? Response::call_vet : Response::weigh_again;
@@ -361,6 +362,10 @@ class Judge {
     return judged(mass_, grown_snake() && weighed_lately);
   }
 
+  /// Grown snakes may fast for as long as they hold their mass.
+  bool fasts_in_peace() const {
+    return grown_snake() && !refusals_.empty() && mass_state() == Mass30::held;
+  }
   bool grown_snake() const { return animal_.profile.group == Group::snake && !animal_.young; }
 
   Sign streak(bool never_ate) const {
@@ -441,6 +446,10 @@ class Judge {
   }
 
   std::string advice(Response response, int refused) const {
+    if (chance_ <= kSeldom && fasts_in_peace() && response == Response::change_nothing) {
+      return "Leave it in peace and offer food as usual: a grown snake with a steady mass may fast "
+             "for weeks, a royal python for months. Weigh it every two weeks.";
+    }
     if (response == Response::change_nothing) return "";
     std::string text;
     if (refused == 0) {
@@ -449,9 +458,6 @@ class Judge {
           !animal_.profile.text(Key::brumation).empty()) {
         text += " If you empty its gut for brumation, this is meant.";
       }
-    } else if (grown_snake() && mass_state() == Mass30::held) {
-      return "Leave it in peace and offer food as usual: a grown snake with a steady mass may fast "
-             "for weeks, a royal python for months. Weigh it every two weeks.";
     } else {
       text = "Check the temperatures and the hides, and offer food in peace.";
     }
