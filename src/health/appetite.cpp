@@ -49,6 +49,9 @@ constexpr double kHeldLoss_pct_per_30d = 2;
 /// than 10 %, if it was weighed in these days.
 constexpr double kHeldChanceOver5 = 0.5, kHeldChanceOver10 = 0.05;
 constexpr int kHeldWeighing_d = 30;
+/// However unclear the rate, an animal that is likelier than not to have lost 10 % in all falls; of
+/// one that has lost 5 % nine times in ten it is said.
+constexpr double kFallenChanceOver10 = 0.5, kLostChanceOver5 = 0.9;
 
 /// An animal leaves food at one meal in ten, which weighs as much as five meals of its own; fewer
 /// meals in a row than this say nothing.
@@ -76,8 +79,9 @@ Mass30 judged(const std::optional<MassTrend>& mass, bool may_fast) {
            mass->rate_pct_per_30d <= mass->high_pct_per_30d);
   if (mass->low_pct_per_30d > -kHeldLoss_pct_per_30d) return Mass30::held;
   if (mass->high_pct_per_30d < -kHeldLoss_pct_per_30d) return Mass30::falling;
-  if (may_fast && mass->p_loss_over_5 < kHeldChanceOver5 &&
-      mass->p_loss_over_10 < kHeldChanceOver10) {
+  if (mass->lost && mass->lost->p_over_10 >= kFallenChanceOver10) return Mass30::falling;
+  if (may_fast && mass->lost && mass->lost->p_over_5 < kHeldChanceOver5 &&
+      mass->lost->p_over_10 < kHeldChanceOver10) {
     return Mass30::held;
   }
   return Mass30::unclear;
@@ -86,8 +90,10 @@ Mass30 judged(const std::optional<MassTrend>& mass, bool may_fast) {
 std::string mass_words(const MassTrend& mass) {
   std::string text = fmt::format("{:+.1f} % in 30 days ({:+.1f} to {:+.1f})", mass.rate_pct_per_30d,
                                  mass.low_pct_per_30d, mass.high_pct_per_30d);
-  if (mass.p_loss_over_5 < 1) {
-    text += fmt::format(", more than 5 % lost with a chance of {:.0f} %", 100 * mass.p_loss_over_5);
+  if (mass.lost) {
+    text +=
+        fmt::format(", more than 5 % lost with a chance of {:.0f} %, more than 10 % of {:.0f} %",
+                    100 * mass.lost->p_over_5, 100 * mass.lost->p_over_10);
   }
   return text;
 }
@@ -436,7 +442,11 @@ class Judge {
         text += fmt::format(" Its mass holds: {}.", mass_words(*mass_));
         break;
       case Mass30::unclear:
-        text += fmt::format(" Whether it holds its mass is not clear: {}.", mass_words(*mass_));
+        text += fmt::format(" {}: {}.",
+                            mass_->lost && mass_->lost->p_over_5 >= kLostChanceOver5
+                                ? "It has lost mass"
+                                : "Whether it holds its mass is not clear",
+                            mass_words(*mass_));
         break;
       case Mass30::falling:
         text += fmt::format(" Its mass falls: {}.", mass_words(*mass_));

@@ -24,10 +24,11 @@ struct MassTrend {
   double rate_pct_per_30d = 0;  // negative: falling
   double low_pct_per_30d = 0;   // the ends of its 90 % interval: low <= rate <= high
   double high_pct_per_30d = 0;
-  /// Chances that it has lost more than 5 and 10 % against its highest of the year before; 1: not
-  /// known.
-  double p_loss_over_5 = 1;
-  double p_loss_over_10 = 1;
+  /// Chances that it has lost more than 5 and 10 % against its highest of the year before.
+  struct Lost {
+    double p_over_5 = 0, p_over_10 = 0;
+  };
+  std::optional<Lost> lost = std::nullopt;  // none: not known
 };
 
 /// The signs of one animal, at most one each of: meals regurgitated, the last meal's size, food left

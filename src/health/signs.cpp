@@ -21,7 +21,7 @@ std::vector<Sign> SignsOfDay::of(const room::AnimalDay& animal) {
     const WeightReport& report = weight->report;
     if (report.trend != Trend::unknown) {
       mass = MassTrend{report.rate_pct_per_30d, report.rate_low, report.rate_high,
-                       report.p_loss_over_5, report.p_loss_over_10};
+                       MassTrend::Lost{report.p_loss_over_5, report.p_loss_over_10}};
     }
   }
   if (const auto condition = conditions_.of(animal)) {

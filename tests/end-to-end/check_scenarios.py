@@ -12,8 +12,10 @@ that is looked at, with its `date` and any of:
   class        {stop, is}    before  {stop, has} or {stop, has_no}    animals  {stop, are}
   caution, no_caution
   quarantine   {animal, has}: what the animal's page says of its quarantine; {animal, none = true}
+  sign, no_sign  {animal, response, says, evidence, advice}: what the models of health say on the
+               animal's page
 
-Texts of people (headline, evidence, advice, title, detail, reason, has, caution) are regular
+Texts of people (headline, says, evidence, advice, title, detail, reason, has, caution) are regular
 expressions that must be found in them; the rest is compared. A key that is not given matches all.
 `known_gap` says why the program does not do this yet; the scenario is then printed as skipped, and
 fails once it holds.
@@ -24,10 +26,10 @@ import tomllib
 
 from harness import HERE, Failure, KnownGap, expect, expect_equal
 
-PATTERNS = {"headline", "evidence", "advice", "title", "detail", "reason"}
+PATTERNS = {"headline", "says", "evidence", "advice", "title", "detail", "reason"}
 DAY_KEYS = {"date", "order", "finding", "no_finding", "finding_count", "task", "no_task",
             "task_count", "ahead", "class", "before", "animals", "caution", "no_caution",
-            "quarantine"}
+            "quarantine", "sign", "no_sign"}
 
 
 def matches(wanted, thing):
@@ -79,6 +81,34 @@ def check_day(day, today):
         expect(not any(re.search(pattern, c) for c in today["cautions"]), f"{at}: {pattern}")
 
 
+def check_pages(bench, day):
+    """What the pages of animals say of their quarantine and their signs."""
+    def page(animal):
+        words = ("animal", "--book", "room.db", animal, "--date", day["date"])
+        text = " ".join(bench.run(*words).out.split())
+        return bench.json("animal", *words), text
+
+    for wanted in day.get("quarantine", []):
+        document, text = page(wanted["animal"])
+        found = document["quarantine"]
+        at = f"{day['date']}: quarantine of {wanted['animal']}: {found}"
+        if wanted.get("none"):
+            expect(found is None, at)
+        else:
+            expect(found is not None and re.search(wanted["has"], found["says"]), at)
+            expect(text.find("Quarantine") >= 0, at)
+    for name in ("sign", "no_sign"):
+        for wanted in day.get(name, []):
+            document, text = page(wanted["animal"])
+            asked = {key: value for key, value in wanted.items() if key != "animal"}
+            there = [sign for sign in document["signs"] if matches(asked, sign)]
+            shown = "\n".join(f"  {sign}" for sign in document["signs"])
+            at = f"{day['date']}: {name} {wanted} in\n{shown}"
+            expect(bool(there) == (name == "sign"), at)
+            expect(all(text.find(f"It {sign['says']}: {sign['response']}.") >= 0
+                       for sign in there), f"{at}\nis not on the page for people:\n{text}")
+
+
 def run_scenario(folder):
     def check(bench):
         scenario = tomllib.loads((folder / "scenario.toml").read_text(encoding="utf-8"))
@@ -99,15 +129,7 @@ def run_scenario(folder):
             expect_equal(today["date"], day["date"].isoformat(), "date")
             check_day(day, today)
             bench.run("today", "--book", "room.db", "--date", day["date"])
-            for wanted in day.get("quarantine", []):
-                words = ("animal", "--book", "room.db", wanted["animal"], "--date", day["date"])
-                found = bench.json("animal", *words)["quarantine"]
-                at = f"{day['date']}: quarantine of {wanted['animal']}: {found}"
-                if wanted.get("none"):
-                    expect(found is None, at)
-                else:
-                    expect(found is not None and re.search(wanted["has"], found["says"]), at)
-                    expect(" ".join(bench.run(*words).out.split()).find("Quarantine") >= 0, at)
+            check_pages(bench, day)
         bench.run("verify", "--book", "room.db")
     return check
 

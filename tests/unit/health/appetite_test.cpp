@@ -109,18 +109,26 @@ TEST(Appetite, TheSameWithUnknownMassIsWeighed) {
 }
 
 // A rate of 30 days is never known to 2 % from weighings every two weeks. What was lost in all is.
-TEST(Appetite, AGrownSnakeThatHasLostLittleInAllHoldsItsMass) {
-  const Sign held = sign(fasting_python(30), MassTrend{-0.5, -2.6, 1.7, 0.1, 0.01});
+TEST(Appetite, WhatAGrownSnakeHasLostInAllCountsWhereTheRateIsUnclear) {
+  const auto lost = [](double p_over_5, double p_over_10) {
+    return MassTrend{-0.5, -2.6, 1.7, MassTrend::Lost{p_over_5, p_over_10}};
+  };
+  const Sign held = sign(fasting_python(30), lost(0.1, 0.01));
   EXPECT_EQ(held.response, Response::watch);
-  EXPECT_THAT(held.evidence, HasSubstr("Its mass holds: -0.5 % in 30 days (-2.6 to +1.7), more "
-                                       "than 5 % lost with a chance of 10 %."));
-  EXPECT_EQ(sign(fasting_python(31), MassTrend{-0.5, -2.6, 1.7, 0.1, 0.01}).response,
-            Response::weigh_again);
-  EXPECT_EQ(sign(fasting_python(3), MassTrend{-0.5, -2.6, 1.7, 0.6, 0.01}).response,
-            Response::weigh_again);
-  EXPECT_EQ(sign(fasting_python(3), MassTrend{-0.5, -2.6, 1.7, 0.3, 0.06}).response,
-            Response::weigh_again);
-  EXPECT_EQ(sign(fasting_python(3), MassTrend{-4, -5.5, -2.5, 0.3, 0.01}).response,
+  EXPECT_THAT(held.evidence,
+              HasSubstr("Its mass holds: -0.5 % in 30 days (-2.6 to +1.7), more than 5 % lost with "
+                        "a chance of 10 %, more than 10 % of 1 %."));
+  EXPECT_EQ(sign(fasting_python(31), lost(0.1, 0.01)).response, Response::weigh_again);
+  EXPECT_EQ(sign(fasting_python(3), lost(0.6, 0.01)).response, Response::weigh_again);
+  EXPECT_EQ(sign(fasting_python(3), lost(0.3, 0.06)).response, Response::weigh_again);
+  const Sign slipped = sign(fasting_python(3), lost(0.95, 0.3));
+  EXPECT_EQ(slipped.response, Response::weigh_again);
+  EXPECT_THAT(slipped.evidence, HasSubstr("It has lost mass: "));
+  const Sign fallen = sign(fasting_python(3), lost(1, 0.6));
+  EXPECT_EQ(fallen.response, Response::call_vet);
+  EXPECT_THAT(fallen.evidence, HasSubstr("Its mass falls: "));
+  // A rate that surely falls goes first.
+  EXPECT_EQ(sign(fasting_python(3), MassTrend{-4, -5.5, -2.5, MassTrend::Lost{0.1, 0.01}}).response,
             Response::call_vet);
 }
 
