@@ -10,6 +10,7 @@
 #include "cli/face.h"
 #include "demo/demo_room.h"
 #include "health/quarantine.h"
+#include "report/animal_picture.h"
 #include "report/record_pages.h"
 #include "report/round_report.h"
 
@@ -331,27 +332,69 @@ report::PageInput page_input(const book::Book& book, const DayInHand& hand,
   return input;
 }
 
-/// `warmside animal NAME` and `warmside enclosure NAME` differ only in what they look up and lay
-/// out.
-template <class Find, class AsText, class AsJson>
-void add_page(CLI::App& program, Face& face, const char* name, const char* what, Find find,
-              AsText as_text, AsJson as_json) {
-  auto* command = program.add_subcommand(name, what);
-  auto options = options_for<PageOptions>(*command);
-  options->book.add_to(*command);
-  command->add_option("NAME", options->name, "its id or name")->required();
-  add_date_option(*command, options->date);
-  add_json_option(*command, options->json);
-  command->callback([=, &face] {
-    const auto book = open_book(options->book.path, face);
-    if (!book) return;
-    const auto hand = day_in_hand(*book, options->date, face);
-    if (!hand) return;
-    const auto record = find(hand->room, options->name);
-    if (!record) return face.refuse(record.problem());
-    const auto round = round::lay_out(hand->day);
-    const auto input = page_input(*book, *hand, round, room::subject_of(**record));
-    face.out << (options->json ? as_json(**record, input) : as_text(**record, input, face.style));
+/// The page of a record in a book: `warmside animal NAME`, `warmside enclosure NAME`.
+std::shared_ptr<PageOptions> add_page_options(CLI::App& command) {
+  auto options = options_for<PageOptions>(command);
+  options->book.add_to(command);
+  command.add_option("NAME", options->name, "its id or name")->required();
+  add_date_option(command, options->date);
+  add_json_option(command, options->json);
+  return options;
+}
+
+/// Opens the book, finds the record and shows it: show(record, book, day in hand).
+template <class Find, class Show>
+void with_record(const PageOptions& options, Face& face, Find find, Show show) {
+  const auto book = open_book(options.book.path, face);
+  if (!book) return;
+  const auto hand = day_in_hand(*book, options.date, face);
+  if (!hand) return;
+  const auto record = find(hand->room, options.name);
+  if (!record) return face.refuse(record.problem());
+  show(**record, *book, *hand);
+}
+
+/// Prints a record's page with today's work on it.
+template <class AsText, class AsJson>
+auto page_printed(bool json, Face& face, AsText as_text, AsJson as_json) {
+  return [=, &face](const auto& record, const book::Book& book, const DayInHand& hand) {
+    const auto round = round::lay_out(hand.day);
+    const auto input = page_input(book, hand, round, room::subject_of(record));
+    face.out << (json ? as_json(record, input) : as_text(record, input, face.style));
+  };
+}
+
+void add_animal(CLI::App& program, Face& face) {
+  auto* command = program.add_subcommand("animal", "everything known and computed about an animal");
+  auto options = add_page_options(*command);
+  auto picture = options_for<PictureOption>(*command);
+  auto* asked = picture->add_to(*command, "--picture");
+  asked->description("instead: a chart of its weights, a name ending in .png or .svg")
+      ->excludes(command->get_option("--json"));
+  command->footer("Example:\n  warmside animal moss --picture moss.png");
+  command->callback([options, picture, asked, &face] {
+    if (asked->count() == 0) {
+      return with_record(
+          *options, face, room::find_animal,
+          page_printed(options->json, face, report::animal_as_text, report::animal_as_json));
+    }
+    const auto format = picture->format(face);
+    if (!format) return;
+    with_record(*options, face, room::find_animal,
+                [&](const room::Animal& animal, const book::Book&, const DayInHand& hand) {
+                  picture->draw(report::weight_picture(animal, hand.day), *format, face);
+                });
+  });
+}
+
+void add_enclosure(CLI::App& program, Face& face) {
+  auto* command =
+      program.add_subcommand("enclosure", "everything known and computed about an enclosure");
+  auto options = add_page_options(*command);
+  command->callback([options, &face] {
+    with_record(
+        *options, face, room::find_enclosure,
+        page_printed(options->json, face, report::enclosure_as_text, report::enclosure_as_json));
   });
 }
 
@@ -395,10 +438,8 @@ void add_book_commands(CLI::App& program, Face& face) {
   add_import(program, face);
   add_export(program, face);
   add_today(program, face);
-  add_page(program, face, "animal", "everything known and computed about an animal",
-           room::find_animal, report::animal_as_text, report::animal_as_json);
-  add_page(program, face, "enclosure", "everything known and computed about an enclosure",
-           room::find_enclosure, report::enclosure_as_text, report::enclosure_as_json);
+  add_animal(program, face);
+  add_enclosure(program, face);
   add_species(program, face);
   add_verify(program, face);
   add_backup(program, face);

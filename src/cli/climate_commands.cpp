@@ -8,7 +8,6 @@
 #include <fstream>
 #include <memory>
 
-#include "book/files.h"
 #include "cli/face.h"
 #include "climate/case_file.h"
 #include "climate/case_from_room.h"
@@ -232,37 +231,26 @@ void add_case(CLI::App& climate, Face& face) {
 void add_map(CLI::App& climate, Face& face) {
   auto* command = climate.add_subcommand("map", "a picture of what an animal feels where and when");
   struct Options : CaseOptions {
-    std::string out, prefer, mass = "100g", at = "14:00";
+    PictureOption picture;
+    std::string prefer, mass = "100g", at = "14:00";
     bool slender = false;
-    int width = report::kPictureWidth_px;
   };
   auto options = std::make_shared<Options>();
   add_case_option(*command, options->path);
-  command->add_option("--out", options->out, "the picture: a name ending in .png or .svg")
-      ->required()
-      ->type_name("FILE");
+  options->picture.add_to(*command, "--out")->required();
   command->add_option("--prefer", options->prefer, "the preferred range, such as 28C..32C")
       ->type_name("RANGE");
   command->add_option("--mass", options->mass, "of the animal; else 100g")->type_name("MASS");
   command->add_flag("--slender", options->slender, "a snake or legless lizard");
   command->add_option("--at", options->at, "time of day of the maps; else 14:00")
       ->type_name("TIME");
-  command->add_option("--width", options->width, "of the picture, in pixels; else 1080")
-      ->check(CLI::Range(200, 8000))
-      ->type_name("PX");
   add_units_option(*command, options->units);
   command->footer(
       "Example:\n  warmside climate map royal.toml --out royal.png --prefer 28C..32C --mass 1.2kg "
       "--slender");
   command->callback([options, &face] {
-    const bool svg = options->out.ends_with(".svg");
-    if (!svg && !options->out.ends_with(".png")) {
-      return face.refuse(Problem{ProblemCode::bad_value,
-                                 "not a picture that can be drawn",
-                                 {"", 0, "--out"},
-                                 "a name ending in .png or .svg",
-                                 options->out});
-    }
+    const auto format = options->picture.format(face);
+    if (!format) return;
     report::PictureQuestion question;
     const auto at = argument("--at", parse_time_of_day(options->at), face);
     const auto mass = argument("--mass", parse<Mass>(options->mass), face);
@@ -284,12 +272,7 @@ void add_map(CLI::App& climate, Face& face) {
     const auto enclosure = case_of(options->path, face);
     if (!enclosure) return;
     const auto picture = report::climate_picture(*enclosure, question, options->unit_system());
-    if (!picture) return face.refuse(picture.problem());
-    const auto file =
-        svg ? report::as_svg(*picture, options->width) : report::as_png(*picture, options->width);
-    if (!file) return face.refuse(file.problem());
-    book::write_whole_file(options->out, [&](const auto& write) { write(*file); });
-    face.out << options->out << "\n";
+    options->picture.draw(picture, *format, face);
   });
 }
 

@@ -5,6 +5,8 @@
 #include <filesystem>
 #include <fstream>
 
+#include "book/files.h"
+
 namespace warmside::cli {
 namespace {
 
@@ -44,6 +46,35 @@ void add_units_option(CLI::App& command, std::string& units) {
   command.add_option("--units", units, "to read: metric or us")
       ->check(CLI::IsMember({"metric", "us"}))
       ->type_name("UNITS");
+}
+
+CLI::Option* PictureOption::add_to(CLI::App& command, const std::string& option) {
+  option_ = option;
+  auto* file = command.add_option(option, path, "the picture: a name ending in .png or .svg")
+                   ->type_name("FILE");
+  command.add_option("--width", width_px, "of the picture, in pixels; else 1080")
+      ->check(CLI::Range(report::kLeastWidth_px, report::kMostWidth_px))
+      ->needs(file)
+      ->type_name("PX");
+  return file;
+}
+
+std::optional<report::PictureFormat> PictureOption::format(Face& face) const {
+  const auto format = report::picture_format(path);
+  if (!format) {
+    face.refuse(Problem{ProblemCode::bad_value,
+                        "not a picture that can be drawn",
+                        {"", 0, option_},
+                        "a name ending in .png or .svg",
+                        path});
+  }
+  return format;
+}
+
+void PictureOption::write(const Result<std::string>& file, Face& face) const {
+  if (!file) return face.refuse(file.problem());
+  book::write_whole_file(path, [&](const auto& put) { put(*file); });
+  face.out << path << "\n";
 }
 
 std::optional<std::string> text_of(const std::string& path, Face& face) {

@@ -9,6 +9,7 @@
 
 #include "book/book.h"
 #include "core/problem.h"
+#include "report/picture.h"
 #include "report/sheet.h"
 
 namespace warmside::cli {
@@ -41,6 +42,26 @@ struct BookOption {
 };
 void add_json_option(CLI::App& command, bool& json);
 void add_units_option(CLI::App& command, std::string& units);
+
+/// A picture that a command draws into a file. Its name is then all that the command prints.
+struct PictureOption {
+  std::string path;
+  int width_px = report::kPictureWidth_px;
+  /// Adds the option, such as "--out", and --width; returns the first.
+  CLI::Option* add_to(CLI::App& command, const std::string& option);
+  /// What the file's name asks for; another than .png and .svg is said.
+  std::optional<report::PictureFormat> format(Face& face) const;
+  /// Writes the file whole or not at all, or says why it cannot be drawn.
+  template <class Picture>
+  void draw(const Result<Picture>& picture, report::PictureFormat format, Face& face) const {
+    if (!picture) return face.refuse(picture.problem());
+    write(report::as_file(*picture, format, width_px), face);
+  }
+
+ private:
+  void write(const Result<std::string>& file, Face& face) const;
+  std::string option_;
+};
 
 /// The text of a file of at most 64 MB; what stands in the way is said.
 std::optional<std::string> text_of(const std::string& path, Face& face);

@@ -22,6 +22,11 @@ double day_of(const Entry& entry) {
   return static_cast<double>(entry.at.unix_ms()) / kDay_ms;
 }
 
+/// The last moment of the history; its end is the beginning of the next day.
+double end_of(const room::Day& day) {
+  return static_cast<double>(day.history->until().unix_ms() - 1) / kDay_ms;
+}
+
 /// What a group's weighings are like. Noise: from the figures of data/care_rules.csv
 /// (weighing_noise_*), less for snakes, whose meals are known; growth: Gompertz's constant of a
 /// youngster, 1/day; a meal whose mass nobody wrote down: what share of the body it adds at first,
@@ -208,32 +213,48 @@ std::vector<BelievedWeighing> believed_weighings(const room::AnimalDay& animal,
   return Reader(animal, day).believed();
 }
 
-std::optional<AnimalWeight> WeightsOfDay::of(const room::AnimalDay& animal) {
-  if (animal.animal->count != 1) return std::nullopt;
-  const room::Day& day = *day_;
-  const Reader reader(animal, day);
-  const Weights own = reader.weights();
-  if (own.weighings.empty()) return std::nullopt;
-  const KindOfAnimal kind = kind_of(animal);
+const Motion& WeightsOfDay::motion_of(const room::AnimalDay& animal) {
   const Group group = animal.profile.group;
   if (!motions_.contains(group)) {
     std::vector<Weights> all;
-    for (const room::AnimalDay& other : day.animals) {
+    for (const room::AnimalDay& other : day_->animals) {
       if (other.profile.group != group || other.animal->count != 1) continue;
-      all.push_back(Reader(other, day).weights());
+      all.push_back(Reader(other, *day_).weights());
     }
-    motions_[group] = fitted(all, kind);
+    motions_[group] = fitted(all, kind_of(animal));
   }
-  const Motion& motion = motions_[group];
-  // The last moment of the history; its end is the beginning of the next day.
-  const double now = static_cast<double>(day.history->until().unix_ms() - 1) / kDay_ms;
-  auto report = report_of(own, kind, motion, now);
+  return motions_[group];
+}
+
+std::optional<AnimalWeight> WeightsOfDay::of(const room::AnimalDay& animal) {
+  if (animal.animal->count != 1) return std::nullopt;
+  const Reader reader(animal, *day_);
+  const Weights own = reader.weights();
+  if (own.weighings.empty()) return std::nullopt;
+  auto report = report_of(own, kind_of(animal), motion_of(animal), end_of(*day_));
   if (!report) return std::nullopt;
   AnimalWeight weight{std::move(*report), {}};
   for (const Suspect& suspect : own.suspects) {
     weight.left_out.push_back({&reader.entry(suspect.index), suspect.why});
   }
   return weight;
+}
+
+std::vector<MassAt> WeightsOfDay::course(const room::AnimalDay& animal, Instant from) {
+  if (animal.animal->count != 1) return {};
+  const Weights own = Reader(animal, *day_).weights();
+  if (own.weighings.empty()) return {};
+  const double begin =
+      std::max(static_cast<double>(from.unix_ms()) / kDay_ms, own.weighings.front().day);
+  const double end = std::max(end_of(*day_), own.weighings.back().day);
+  std::vector<double> days;
+  for (double day = begin; day < end; ++day) days.push_back(day);
+  for (const Weighing& weighing : own.weighings) {
+    if (weighing.day >= begin) days.push_back(weighing.day);
+  }
+  days.push_back(end);
+  std::sort(days.begin(), days.end());
+  return course_of(own, kind_of(animal), motion_of(animal), days);
 }
 
 Sign weight_sign(const AnimalWeight& weight, const room::AnimalDay& animal, const room::Day& day) {

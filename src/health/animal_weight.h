@@ -42,7 +42,13 @@ class WeightsOfDay {
   /// weighing to believe.
   std::optional<AnimalWeight> of(const room::AnimalDay& animal);
 
+  /// Its mass through time, as all weighings together tell it: on every day, at each weighing and
+  /// at the day's end, oldest first, not before `from`. MassAt::day counts from 1970-01-01 UTC.
+  /// Empty where `of` is null.
+  std::vector<MassAt> course(const room::AnimalDay& animal, Instant from);
+
  private:
+  const Motion& motion_of(const room::AnimalDay& animal);
   const room::Day* day_;
   std::map<Group, Motion> motions_;
 };

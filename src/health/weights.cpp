@@ -85,13 +85,12 @@ bool begins_a_change(const std::vector<Weighing>& weighings, const WeightCourse&
   return false;
 }
 
-/// The course of an animal. Weighings that look odd one by one, but agree with each other, are a
-/// sudden change: where taking them for one makes all weighings likelier by more than it is
-/// unlikely itself, the mass may step.
-WeightCourse with_sudden_changes(std::vector<Weighing>& weighings, const Motion& motion,
-                                 const WeightState& start) {
-  WeightCourse course = smoothed(weighings, motion, start);
+/// Weighings that look odd one by one, but agree with each other, are a sudden change: where taking
+/// them for one makes all weighings likelier by more than it is unlikely itself, the mass may step.
+void allow_sudden_changes(std::vector<Weighing>& weighings, const Motion& motion,
+                          const WeightState& start) {
   for (int found = 0; found < kMostSudden; ++found) {
+    const WeightCourse course = smoothed(weighings, motion, start);
     double best = course.log_likelihood - std::log(kSuddenShare), size = 0;
     Weighing* where = nullptr;
     for (std::size_t i = 1; i < weighings.size(); ++i) {
@@ -108,9 +107,43 @@ WeightCourse with_sudden_changes(std::vector<Weighing>& weighings, const Motion&
     }
     if (where == nullptr) break;
     where->step_variance += size;
-    course = smoothed(weighings, motion, start);
   }
-  return course;
+}
+
+/// The course of an animal at its weighings and at further days, which ascend.
+struct CourseOfAnimal {
+  std::vector<Weighing> moments;
+  WeightCourse course;  // at each
+};
+CourseOfAnimal course_at(const Weights& weights, const KindOfAnimal& kind, const Motion& of_kind,
+                         std::span<const double> days) {
+  const Motion motion = motion_of(weights, of_kind);
+  const WeightState start = start_of(weights, motion);
+  std::vector<Weighing> weighings = weights.weighings;
+  allow_sudden_changes(weighings, motion, start);
+  CourseOfAnimal out;
+  auto day = days.begin();
+  const auto pass_until = [&](double until, double growth) {
+    for (; day != days.end() && *day < until; ++day) {
+      if (!out.moments.empty()) out.moments.push_back({*day, 0, 0, kNever, growth, 0, 0});
+    }
+  };
+  for (const Weighing& weighing : weighings) {
+    pass_until(weighing.day, weighing.growth);
+    out.moments.push_back(weighing);
+  }
+  if (!weighings.empty() && !days.empty()) {
+    const Weighing& latest = weighings.back();
+    pass_until(kNever, growth_at(kind, latest.log_mass - latest.contents,
+                                 std::max(days.back() - latest.day, 1.0)));
+  }
+  out.course = smoothed(out.moments, motion, start);
+  return out;
+}
+
+MassAt mass_at(double day, const WeightState& state) {
+  const double half = kZ90 * std::sqrt(state.level_variance);
+  return {day, std::exp(state.level), std::exp(state.level - half), std::exp(state.level + half)};
 }
 
 // What counts as what. The first three were set by simulation (bench/health_bench): at a chance of
@@ -280,23 +313,18 @@ Motion fitted(std::span<const Weights> animals, const KindOfAnimal& kind) {
 std::optional<WeightReport> report_of(const Weights& weights, const KindOfAnimal& kind,
                                       const Motion& of_kind, double day) {
   if (weights.weighings.empty()) return std::nullopt;
-  const Motion motion = motion_of(weights, of_kind);
-  std::vector<Weighing> weighings = weights.weighings;
-  const std::size_t last = weighings.size();
-  const Weighing& latest = weighings.back();
-  const double growth =
-      growth_at(kind, latest.log_mass - latest.contents, std::max(day - latest.day, 1.0));
-  weighings.push_back({std::max(day, latest.day), 0, 0, kNever, growth, 0, 0});
-  const WeightState start = start_of(weights, motion);
-  const WeightCourse course = with_sudden_changes(weighings, motion, start);
+  const std::array until{std::max(day, weights.weighings.back().day)};
+  const auto [weighings, course] = course_at(weights, kind, of_kind, until);
+  const std::size_t last = weights.weighings.size();
+  const double growth = weighings[last].growth;
   const WeightState& now = course.states[last];
 
   WeightReport report;
   report.day = weighings[last].day;
-  const double half = kZ90 * std::sqrt(now.level_variance);
-  report.mass_g = std::exp(now.level);
-  report.low_g = std::exp(now.level - half);
-  report.high_g = std::exp(now.level + half);
+  const MassAt mass = mass_at(report.day, now);
+  report.mass_g = mass.mass_g;
+  report.low_g = mass.low_g;
+  report.high_g = mass.high_g;
   const auto in_30_days = [](double rate) { return 100 * std::expm1(30 * rate); };
   const double rate_half = kZ90 * std::sqrt(now.rate_variance);
   report.rate_pct_per_30d = in_30_days(growth + now.rate);
@@ -345,6 +373,17 @@ std::optional<WeightReport> report_of(const Weights& weights, const KindOfAnimal
   report.believed = static_cast<int>(last);
   report.trend = trend_of(report);
   return report;
+}
+
+std::vector<MassAt> course_of(const Weights& weights, const KindOfAnimal& kind,
+                              const Motion& of_kind, std::span<const double> days) {
+  const CourseOfAnimal found = course_at(weights, kind, of_kind, days);
+  std::vector<MassAt> masses;
+  for (std::size_t i = 0; i < found.moments.size(); ++i) {
+    if (std::isfinite(found.moments[i].variance)) continue;  // a weighing
+    masses.push_back(mass_at(found.moments[i].day, found.course.states[i]));
+  }
+  return masses;
 }
 
 std::string reasons_of(const WeightReport& report, const std::string& since, UnitSystem units) {

@@ -90,6 +90,16 @@ struct WeightReport {
 std::optional<WeightReport> report_of(const Weights& weights, const KindOfAnimal& kind,
                                       const Motion& of_kind, double day);
 
+/// The empty body's mass at a moment, with its 90 % interval.
+struct MassAt {
+  double day = 0, mass_g = 0, low_g = 0, high_g = 0;
+};
+/// The smoothed course from which report_of takes its end, at further days, which ascend: wide
+/// between weighings and narrow at them. Days before the first weighing are left out. A known step
+/// and a sudden change stand at the weighing that shows them.
+std::vector<MassAt> course_of(const Weights& weights, const KindOfAnimal& kind,
+                              const Motion& of_kind, std::span<const double> days);
+
 /// The reasons for the trend in a sentence, with the numbers; `since` is since_day for people.
 std::string reasons_of(const WeightReport& report, const std::string& since, UnitSystem units);
 

@@ -1,23 +1,20 @@
 #include "report/climate_pictures.h"
 
-#include <cairo-svg.h>
-#include <cairo.h>
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <optional>
-#include <string_view>
 #include <utility>
 
-#include "core/check.h"
 #include "core/problem.h"
 #include "report/clean_text.h"
 #include "report/colour_bar.h"
 #include "report/day_drawing.h"
 #include "report/heat_scale.h"
 #include "report/map_drawing.h"
+#include "report/page_internal.h"
 #include "report/pen_internal.h"
 
 namespace warmside::report {
@@ -140,9 +137,7 @@ Trouble trouble_in_day(const DayStrip& day) {
 }
 
 Trouble trouble_in(const ClimatePicture& picture, int width_px) {
-  if (width_px < 200 || width_px > 8000)
-    return problem(ProblemCode::out_of_range, "width_px", "the picture cannot be so wide",
-                   "200 to 8000");
+  if (auto trouble = trouble_in_width(width_px)) return trouble;
   if (is_empty(picture.plan) && is_empty(picture.section) && is_empty(picture.day))
     return problem(ProblemCode::missing, "", "there is nothing to draw", "a map or a day");
   Trouble trouble = trouble_in_plane(picture.plan, "plan");
@@ -153,77 +148,6 @@ Trouble trouble_in(const ClimatePicture& picture, int width_px) {
   if (!trouble) trouble = trouble_in_day(picture.day);
   if (!trouble) trouble = trouble_in_bands(picture.day.bands, "day.bands");
   return trouble;
-}
-
-// ---- Layout -------------------------------------------------------------------------------------
-
-double draw_titles(const Pen& pen, const ClimatePicture& picture, double y) {
-  const auto lines = [&](const std::string& text, double size, Weight weight, Colour colour,
-                         int most) {
-    for (const std::string& line :
-         pen.wrapped(clean(text), kPage - 2 * kMargin, size, weight, most)) {
-      pen.ink(colour);
-      y += size * 1.25;
-      pen.text(kMargin, y - size * 0.25, line, size, weight);
-    }
-  };
-  lines(picture.title, kTitle, Weight::bold, kInk, 2);
-  lines(picture.subtitle, kText, Weight::normal, kFaint, 5);
-  return picture.title.empty() && picture.subtitle.empty() ? y : y + 28;
-}
-
-/// Draws everything and returns the height it took.
-/// map_fineness: pixels of a map's image for each of the page.
-double draw(const ClimatePicture& picture, const HeatScale& scale, const Surface& surface,
-            double page_scale, double map_fineness) {
-  const Pen pen(surface);
-  cairo_scale(pen.cairo(), page_scale, page_scale);
-  pen.ink(kPaper);
-  cairo_paint(pen.cairo());
-  double y = draw_titles(pen, picture, kMargin);
-  y = draw_maps(pen, picture, scale, map_fineness, y);
-  if (!is_empty(picture.plan) || !is_empty(picture.section))
-    y = draw_colour_bar(pen, picture.bands, scale, y);
-  if (!is_empty(picture.day)) y = draw_day(pen, picture.day, scale, y);
-  pen.check();
-  return y - kPartGap + kMargin;
-}
-
-// ---- Files --------------------------------------------------------------------------------------
-
-/// Drawn once on a single pixel.
-double page_height(const ClimatePicture& picture, const HeatScale& scale) {
-  const Surface surface(cairo_image_surface_create(CAIRO_FORMAT_ARGB32, 1, 1));
-  return std::ceil(draw(picture, scale, surface, 1, 0.01));
-}
-
-cairo_status_t append(void* text, const unsigned char* bytes, unsigned int count) {
-  static_cast<std::string*>(text)->append(reinterpret_cast<const char*>(bytes), count);
-  return CAIRO_STATUS_SUCCESS;
-}
-
-/// Cairo numbers surfaces and images through the life of the process; here they count from 0, so
-/// that equal pictures are equal files.
-std::string renumbered(const std::string& svg) {
-  std::string out;
-  std::vector<std::string> met;
-  std::size_t copied = 0;
-  const auto is_digit = [](char c) { return c >= '0' && c <= '9'; };
-  for (std::size_t at = svg.find_first_of("\"#"); at != std::string::npos;
-       at = svg.find_first_of("\"#", at + 1)) {
-    for (const std::string_view kind : {"surface", "image"}) {
-      const std::size_t number = at + 1 + kind.size();
-      if (svg.compare(at + 1, kind.size(), kind) != 0 || !is_digit(svg[number])) continue;
-      std::size_t end = number;
-      while (is_digit(svg[end])) ++end;
-      const std::string name = svg.substr(at + 1, end - at - 1);
-      const auto known = std::find(met.begin(), met.end(), name);
-      out.append(svg, copied, number - copied).append(fmt::format("{}", known - met.begin()));
-      if (known == met.end()) met.push_back(name);
-      copied = end;
-    }
-  }
-  return out.append(svg, copied);
 }
 
 /// What the picture shows, in words.
@@ -247,43 +171,29 @@ std::string in_words(const ClimatePicture& picture, const Unit& unit) {
   return words;
 }
 
+/// The page of a picture, which must outlive it.
+Page page_of(const ClimatePicture& picture, const HeatScale& scale) {
+  const auto draw = [&picture, scale](const Pen& pen, double fineness) {
+    double y = draw_titles(pen, picture.title, picture.subtitle, kMargin);
+    y = draw_maps(pen, picture, scale, fineness, y);
+    if (!is_empty(picture.plan) || !is_empty(picture.section))
+      y = draw_colour_bar(pen, picture.bands, scale, y);
+    if (!is_empty(picture.day)) y = draw_day(pen, picture.day, scale, y);
+    return y - kPartGap;
+  };
+  return {draw, picture.title, in_words(picture, scale.unit)};
+}
+
 }  // namespace
 
 Result<std::string> as_png(const ClimatePicture& picture, int width_px) {
   if (auto trouble = trouble_in(picture, width_px)) return *trouble;
-  const HeatScale scale = scale_of(picture);
-  const double times = width_px / kPage;
-  const int height_px = static_cast<int>(std::ceil(page_height(picture, scale) * times));
-  const Surface surface(cairo_image_surface_create(CAIRO_FORMAT_RGB24, width_px, height_px));
-  draw(picture, scale, surface, times, times);
-  std::string png;
-  const cairo_status_t status = cairo_surface_write_to_png_stream(surface.get(), append, &png);
-  if (status != CAIRO_STATUS_SUCCESS)
-    throw MachineFailure(fmt::format("cannot write a PNG: {}", cairo_status_to_string(status)));
-  return png;
+  return page_as_png(page_of(picture, scale_of(picture)), width_px);
 }
 
 Result<std::string> as_svg(const ClimatePicture& picture, int width_px) {
   if (auto trouble = trouble_in(picture, width_px)) return *trouble;
-  const HeatScale scale = scale_of(picture);
-  const double times = width_px / kPage;
-  std::string svg;
-  {
-    const Surface surface(cairo_svg_surface_create_for_stream(
-        append, &svg, width_px, std::ceil(page_height(picture, scale) * times)));
-    cairo_svg_surface_set_document_unit(surface.get(), CAIRO_SVG_UNIT_PX);
-    draw(picture, scale, surface, times, 1);
-    cairo_surface_finish(surface.get());
-    surface.check();
-  }
-  svg = renumbered(svg);
-  const std::size_t start = svg.find("<svg ");
-  const std::size_t inside = start == std::string::npos ? start : svg.find('>', start);
-  WS_CHECK(inside != std::string::npos);
-  svg.insert(inside + 1, "\n<title>" + escaped(clean(picture.title)) + "</title>\n<desc>" +
-                             escaped(in_words(picture, scale.unit)) + "</desc>");
-  svg.insert(start + 5, "role=\"img\" ");
-  return svg;
+  return page_as_svg(page_of(picture, scale_of(picture)), width_px);
 }
 
 }  // namespace warmside::report

@@ -20,6 +20,7 @@
 #include <vector>
 
 #include "core/quantity.h"
+#include "report/picture.h"
 
 namespace warmside::report {
 
@@ -86,10 +87,8 @@ struct ClimatePicture {
   UnitSystem units = UnitSystem::metric;
 };
 
-constexpr int kPictureWidth_px = 1080;
-
 /// The picture in a file format; its height follows from what is in it.
-/// width_px: 200..8000; text is at least 26 px high at 1080 and grows and shrinks with the width.
+/// width_px: as in report/picture.h.
 /// Problem: edges that do not ascend, counts that do not match, a number that is none, more than
 /// 4 million rectangles in a plane, nothing to draw. Throws MachineFailure when memory runs out.
 Result<std::string> as_png(const ClimatePicture& picture, int width_px = kPictureWidth_px);

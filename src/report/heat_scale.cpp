@@ -25,11 +25,11 @@ double heat_lightness(double share) {
   return kDarkest + (kLightest - kDarkest) * std::clamp(share, 0.0, 1.0);
 }
 
-/// The smallest of 0.1, 0.2, 0.5, 1, 2, 5, ... that divides `range` into at most `most` parts. In
-/// tenths, so that its multiples are the nearest doubles to round numbers.
-long round_step_tenths(double range, double most) {
+/// The smallest of 1, 2, 5, 10, ... in parts of `per_one` that divides `range` into at most `most`
+/// parts. Whole, so that its multiples are the nearest doubles to round numbers.
+long round_step(double range, double most, double per_one) {
   long step = 1;
-  for (int i = 0; range * 10 > most * static_cast<double>(step); ++i)
+  for (int i = 0; range * per_one > most * static_cast<double>(step); ++i)
     step = step * (i % 3 == 1 ? 5 : 4) / 2;
   return step;
 }
@@ -63,13 +63,14 @@ std::string number_text(double value, int least_decimals) {
   return (tenths > 0 && value < 0 ? "−" : "") + fmt::format("{:.{}f}", tenths / 10, whole ? 0 : 1);
 }
 
-std::vector<double> round_numbers(double low, double high, double most) {
-  const long step = round_step_tenths(high - low, most);
-  const double scale = static_cast<double>(step) / 10;
+std::vector<double> round_numbers(double low, double high, double most, int most_decimals) {
+  const double per_one = std::pow(10, most_decimals);
+  const long step = round_step(high - low, most, per_one);
+  const double scale = static_cast<double>(step) / per_one;
   std::vector<double> numbers;
   for (long k = std::lround(std::ceil(low / scale - kSlack));
        k <= std::lround(std::floor(high / scale + kSlack)); ++k)
-    numbers.push_back(static_cast<double>(k * step) / 10);
+    numbers.push_back(static_cast<double>(k * step) / per_one);
   return numbers;
 }
 
@@ -119,7 +120,7 @@ Extent Unit::rounded(Extent range_c, double most) const {
   const double middle = (range_c.low + range_c.high) / 2;
   if (range_c.width() < 4) range_c = {middle - 2, middle + 2};
   const double low = shown(range_c.low), high = shown(range_c.high);
-  const double step = static_cast<double>(round_step_tenths(high - low, most)) / 10;
+  const double step = static_cast<double>(round_step(high - low, most, 10)) / 10;
   return {celsius(std::floor(low / step + kSlack) * step),
           celsius(std::ceil(high / step - kSlack) * step)};
 }

@@ -34,8 +34,8 @@ Colour heat_colour(double share);
 std::string number_text(double value, int least_decimals = 0);
 
 /// The multiples of a round step (0.1, 0.2, 0.5, 1, 2, 5, ...) from low to high; the step is the
-/// smallest that divides them into at most `most` parts.
-std::vector<double> round_numbers(double low, double high, double most);
+/// smallest that divides them into at most `most` parts and has at most so many decimals.
+std::vector<double> round_numbers(double low, double high, double most, int most_decimals = 1);
 
 /// The lowest and the highest of what was added; NaN does not count.
 struct Extent {

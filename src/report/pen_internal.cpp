@@ -160,6 +160,22 @@ void Pen::font(double size, Weight weight) const {
   cairo_set_font_size(cr_, size);
 }
 
+double draw_titles(const Pen& pen, const std::string& title, const std::string& subtitle,
+                   double y) {
+  const auto lines = [&](const std::string& text, double size, Weight weight, Colour colour,
+                         std::size_t most) {
+    for (const std::string& line :
+         pen.wrapped(clean(text), kPage - 2 * kMargin, size, weight, most)) {
+      pen.ink(colour);
+      y += size * 1.25;
+      pen.text(kMargin, y - size * 0.25, line, size, weight);
+    }
+  };
+  lines(title, kTitle, Weight::bold, kInk, 2);
+  lines(subtitle, kText, Weight::normal, kFaint, 5);
+  return title.empty() && subtitle.empty() ? y : y + 28;
+}
+
 double draw_heading(const Pen& pen, double y, const std::string& title, const std::string& note) {
   const double note_width = note.empty() ? 0 : pen.width(note, kText) + 24;
   pen.ink(kInk);

@@ -1,7 +1,7 @@
 #pragma once
 // The one layer over Cairo: surfaces, strokes and text, and the measures of the page of a picture.
 // Only report/*.cpp includes this. What is drawn where is up to map_drawing.h, contour_drawing.h,
-// colour_bar.h and day_drawing.h.
+// colour_bar.h, day_drawing.h and weight_drawing.h.
 
 #include <cairo.h>
 
@@ -10,8 +10,8 @@
 #include <string>
 #include <vector>
 
-#include "report/climate_pictures.h"
 #include "report/heat_scale.h"
+#include "report/picture.h"
 #include "report/shapes.h"
 
 namespace warmside::report {
@@ -80,6 +80,9 @@ struct PlacedName {
   Box box;
   std::string words;
 };
+
+/// Title and subtitle of a picture below y; returns where what follows begins.
+double draw_titles(const Pen& pen, const std::string& title, const std::string& subtitle, double y);
 
 /// The heading of a part below y, with a note on the right; returns where it ends.
 double draw_heading(const Pen& pen, double y, const std::string& title, const std::string& note);

@@ -64,7 +64,7 @@ RoomBuilder fasting_python(int weighed_ago = 3) {
   return b;
 }
 
-TEST(Appetite, AFastingRoyalPythonWithSteadyMassIsWatchedAtMost) {
+TEST(Appetite, AFastingRoyalPythonWithSteadyMassIsLeftAlone) {
   const Sign s = sign(fasting_python(), kSteady);
   EXPECT_EQ(s.response, Response::watch);
   // Six times the usual gap: 19 gaps of 14 days.
