@@ -27,9 +27,9 @@ constexpr double kLeastSpread = 0.1;
 /// Indices are compared at lengths within this factor of each other: an exponent that is off by 0.3
 /// then feigns 7 % at most, half of a fall that is told.
 constexpr double kLikeLength = 1.25;
-/// A fall of this share is told. Weighing (4 %) and three times the error of a length (6 %) make an
-/// index uncertain by 7 %, so that this is twice its error.
-constexpr double kFall = 0.15;
+/// A fall of this share is told: twice the error of an index, 7 % from that of a weighing (4 %) and
+/// three times that of a length. A snake is hard to measure to better than 5 %: 16 %.
+constexpr double kFall = 0.15, kFallSnake = 0.3;
 /// One earlier index is as uncertain as the latest.
 constexpr int kFewestEarlier = 2;
 /// After so long an index says nothing of today.
@@ -331,8 +331,9 @@ std::optional<Sign> body_condition_sign(const BodyCondition& condition,
   const SizeOnDay& latest = condition.sizes.back();
   if (day.date - latest.measured > kTold_days) return std::nullopt;
   const UnitSystem units = day.room->info.units;
+  const double told = animal.profile.group == Group::snake ? kFallSnake : kFall;
   const bool fallen = condition.earlier && condition.earlier->count >= kFewestEarlier &&
-                      condition.earlier->change < -kFall;
+                      condition.earlier->change < -told;
   Sign sign;
   sign.response = fallen ? Response::watch : Response::change_nothing;
   sign.says = said_of(condition, fallen);

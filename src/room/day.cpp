@@ -5,8 +5,9 @@ namespace {
 
 /// Long enough for every series a module reads: the readings of a week, however often they are
 /// taken, a quarantine's checks, moves and restarts of a year (health/quarantine.h), the weighings
-/// of a year (health/weights.h) with some before it and the lengths that go with them, the meals of a year and of the winter before
-/// it, in which an animal may have fasted, two years of sheds, eggs and brumations.
+/// of a year (health/weights.h) with some before it, the lengths that go with them, the meals of a
+/// year and of the winter before it, in which an animal may have fasted, two years of sheds, eggs
+/// and brumations.
 constexpr Recall kRecall[] = {
     {EntryKind::weighed, 2, 430},
     {EntryKind::measured, 2, 430},

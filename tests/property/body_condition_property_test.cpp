@@ -1,13 +1,17 @@
 // The scaled mass index on any sizes: units change nothing, an animal of mean length has its mass
-// for an index, all masses times k are all indices times k, and two ways to the slope agree.
+// for an index, all masses times k are all indices times k, and two ways to the slope agree. And
+// how often a fall is told of animals that lost nothing, and of animals that did.
 
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
 #include <cmath>
+#include <random>
+#include <string>
 #include <vector>
 
 #include "health/body_condition.h"
+#include "support/room_builder.h"
 
 namespace warmside::health {
 namespace {
@@ -86,6 +90,56 @@ RC_GTEST_PROP(ScaledMassIndexProperty, TheExponentIsTheRatioOfSpreads, ()) {
     }
   }
   RC_ASSERT(std::fabs(allometry(sizes)->exponent / std::sqrt(yy / xx) - 1) < 1e-7);
+}
+
+// ---- How often a fall is told ------------------------------------------------------------------
+
+/// Of so many geckos in one room, measured and weighed five times with the errors that the limit
+/// assumes, the last time after a loss: the share that is watched.
+double share_watched(int animals, double lost, unsigned seed) {
+  std::mt19937_64 random(seed);
+  std::normal_distribution<double> normal;
+  std::uniform_real_distribution<double> log_length(std::log(80.0), std::log(130.0));
+  test::RoomBuilder b;
+  b.enclosure("rack");
+  const Date today = test::date("2026-11-25");
+  for (int i = 0; i < animals; ++i) {
+    const std::string id = "g" + std::to_string(i);
+    b.animal(id.c_str(), "leopard_gecko");
+    const double length_mm = std::exp(log_length(random));
+    for (const int ago : {365, 275, 185, 95, 5}) {
+      const double mass_g = 5e-5 * std::pow(length_mm, 3) * (ago == 5 ? 1 - lost : 1);
+      const std::string on = to_text(today - ago);
+      b.entry(on, room::EntryKind::measured, id, [&](room::Entry& e) {
+        e.item = "snout-vent";
+        e.length = Length::millimetres(length_mm * std::exp(0.02 * normal(random)));
+      });
+      b.entry(on, room::EntryKind::weighed, id, [&](room::Entry& e) {
+        e.mass = Mass::grams(mass_g * std::exp(0.04 * normal(random)));
+      });
+    }
+  }
+  const auto day = b.day("2026-11-25");
+  BodyConditions conditions(day.day);
+  int watched = 0;
+  for (const room::AnimalDay& animal : day.day.animals) {
+    const auto condition = conditions.of(animal);
+    const auto sign = condition ? body_condition_sign(*condition, animal, day.day) : std::nullopt;
+    if (sign && sign->response == Response::watch) ++watched;
+  }
+  return static_cast<double>(watched) / animals;
+}
+
+// ln index has the error s = sqrt(0.04^2 + (3 * 0.02)^2) = 0.0721; the median of four earlier ones
+// 0.546 s (the variance of the mean of the two middle ones of four normals is 0.298), their
+// difference 0.0721 sqrt(1.298) = 0.0822. Steady: P = Phi(ln 0.85 / 0.0822) = Phi(-1.98) = 2.4 %. A
+// quarter lost: Phi((ln 0.85 - ln 0.75) / 0.0822) = Phi(1.52) = 93.6 %. Tolerance: four standard
+// deviations of a share of 1000 animals, 1.9 and 3.1 %, and half a per cent for the slope, whose
+// error the derivation leaves out.
+TEST(BodyConditionCalibration, AFallIsToldAsOftenAsDerived) {
+  constexpr unsigned kSeed = 20261125;
+  EXPECT_NEAR(share_watched(1000, 0, kSeed), 0.024, 0.024) << "seed " << kSeed;
+  EXPECT_NEAR(share_watched(1000, 0.25, kSeed + 1), 0.936, 0.036) << "seed " << kSeed + 1;
 }
 
 }  // namespace

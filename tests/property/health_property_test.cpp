@@ -222,8 +222,15 @@ RC_GTEST_PROP(AppetiteProperty, WorseMassNeverCalms, ()) {
   const Story story = draw_story(draw_species());
   const double rate = *rc::gen::inRange(-100, 50) / 10.0;
   const double margin = *rc::gen::inRange(0, 60) / 10.0;
-  const MassTrend better = around(rate, margin);
-  const MassTrend worse = around(rate - *rc::gen::inRange(0, 100) / 10.0, margin);
+  MassTrend better = around(rate, margin);
+  MassTrend worse = around(rate - *rc::gen::inRange(0, 100) / 10.0, margin);
+  if (*rc::gen::arbitrary<bool>()) {
+    const double p_over_5 = *rc::gen::inRange(0, 101) / 100.0;
+    const double p_over_10 = p_over_5 * *rc::gen::inRange(0, 101) / 100.0;
+    const double more = *rc::gen::inRange(0, 101) / 100.0;  // of what is left to certainty
+    better.lost = {p_over_5, p_over_10};
+    worse.lost = {p_over_5 + more * (1 - p_over_5), p_over_10 + more * (1 - p_over_10)};
+  }
   RC_ASSERT(worst_on(story, story.today, better) <= worst_on(story, story.today, worse));
 }
 

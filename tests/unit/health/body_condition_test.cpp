@@ -180,6 +180,18 @@ TEST(BodyCondition, OneEarlierIndexIsTooLittleToWatch) {
   EXPECT_THAT(sign_of(book, "a").says, HasSubstr("25 % below"));
 }
 
+// The same fall of 25 % is told of a gecko: a snake cannot be measured so well.
+TEST(BodyCondition, ASnakeIsWatchedFromAGreaterFallOn) {
+  const auto snake = [](const char* mass) {
+    Book book = tub();
+    book.animal("a", "corn_snake");
+    book.sized(200, "a", "120cm", "600g").sized(100, "a", "120cm", "600g");
+    return sign_of(book.sized(5, "a", "120cm", mass), "a").response;
+  };
+  EXPECT_EQ(snake("450g"), Response::change_nothing);
+  EXPECT_EQ(snake("410g"), Response::watch);
+}
+
 TEST(BodyCondition, AnOldIndexSaysNothingOfToday) {
   const Book book = tub()
                         .gecko("a")
