@@ -66,7 +66,7 @@ RoomBuilder fasting_python(int weighed_ago = 3) {
 
 TEST(Appetite, AFastingRoyalPythonWithSteadyMassIsLeftAlone) {
   const Sign s = sign(fasting_python(), kSteady);
-  EXPECT_EQ(s.response, Response::watch);
+  EXPECT_EQ(s.response, Response::change_nothing);
   // Six times the usual gap: 19 gaps of 14 days.
   EXPECT_EQ(s.says,
             "has eaten nothing for 84 days and refused 5 times, longer than any of its 19 gaps "
@@ -114,7 +114,7 @@ TEST(Appetite, WhatAGrownSnakeHasLostInAllCountsWhereTheRateIsUnclear) {
     return MassTrend{-0.5, -2.6, 1.7, MassTrend::Lost{p_over_5, p_over_10}};
   };
   const Sign held = sign(fasting_python(30), lost(0.1, 0.01));
-  EXPECT_EQ(held.response, Response::watch);
+  EXPECT_EQ(held.response, Response::change_nothing);
   EXPECT_THAT(held.evidence,
               HasSubstr("Its mass holds: -0.5 % in 30 days (-2.6 to +1.7), more than 5 % lost with "
                         "a chance of 10 %, more than 10 % of 1 %."));
