@@ -49,7 +49,7 @@ WeightPicture full() {
   picture.weighings.push_back({200, Mass::grams(5000), false});
   picture.weighings.push_back({300, Mass::grams(470), false});
   picture.reference = Mass::grams(520);
-  picture.reference_words = "520 g, where it last stood on 2026-01-01";
+  picture.reference_words = "520 g, had nothing been lost since 2026-01-01";
   for (const auto shape : {tick, dot, ring, triangle, diamond, egg, arrow})
     picture.lanes.push_back({"events", shape, {0, 100, 365}, {}, 0});
   picture.lanes.push_back({"ill", tick, {}, {{0, 20}, {364.9, 365}}, 60});
@@ -218,7 +218,7 @@ TEST(WeightSvg, IsWellFormedAndSaysWhatItShows) {
   EXPECT_THAT(svg, HasSubstr("Weighed 500 g on 2025-12-01."));
   EXPECT_THAT(svg, HasSubstr("Weighed 50 g on 2026-03-06, not believed."));
   EXPECT_THAT(svg, HasSubstr("Empty body on 2026-10-27: 495 g, 90 % interval 480 g to 510 g."));
-  EXPECT_THAT(svg, HasSubstr("Reference: 520 g, where it last stood on 2026-01-01."));
+  EXPECT_THAT(svg, HasSubstr("Reference: 520 g, had nothing been lost since 2026-01-01."));
   EXPECT_THAT(svg, HasSubstr("meals: 3, the latest on 2026-06-14."));
   EXPECT_THAT(svg, HasSubstr("ill: 2025-11-26 to 2025-12-16."));
 }
