@@ -131,11 +131,11 @@ class Chart {
     if (report.trend == health::Trend::unknown) return;
     picture.reference = Mass::grams(report.reference_g);
     const Instant since = Instant::unix_ms(static_cast<std::int64_t>(report.since_day * kDay_ms));
-    picture.reference_words =
-        fmt::format("{}, where it {}", for_people(*picture.reference, picture.units),
-                    report.since_day < report.day
-                        ? fmt::format("last stood on {}", to_text(day_.zone.date_of(since)))
-                        : "stands now");
+    picture.reference_words = fmt::format(
+        "{}, {}", for_people(*picture.reference, picture.units),
+        report.mass_g < kStands * report.reference_g
+            ? fmt::format("had nothing been lost since {}", to_text(day_.zone.date_of(since)))
+            : "where it stands now");
   }
 
   /// The sentence under the title where the model has nothing to say; nothing is believed then.

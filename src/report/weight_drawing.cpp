@@ -23,6 +23,8 @@ namespace {
 constexpr Colour kGrid{0.86, 0.86, 0.87}, kBandWash{0.78, 0.84, 0.93}, kBandEdge{0.45, 0.55, 0.72};
 constexpr Colour kCourse{0.10, 0.27, 0.60}, kReference{0.60, 0.11, 0.16};
 constexpr double kPlotHeight = 460, kLaneHeight = 44, kMark = 9;  // half the size of a mark
+constexpr std::size_t kMostWords = 40;  // of weighings that are not believed, and their crosses
+constexpr double kStrip = 56;           // at an edge of the plot, for masses beyond it
 constexpr double kMassSteps = 8;
 constexpr int kMassDecimals = 3;
 /// The band is followed as far as this factor beyond what was weighed.
@@ -88,6 +90,12 @@ class WeightArtist {
     y = legend(y);
     const double top = y + (plotted ? kSmall + 14 : 0);
     plot_ = {left, top, kPage - kMargin - left, plotted ? kPlotHeight : 0};
+    scaled_ = plot_;
+    for (const WeightPicture::Weighing& weighing : picture_.weighings) {
+      if (weighing.mass.grams() > range_g_.high) scaled_.y = plot_.y + kStrip;
+      if (weighing.mass.grams() < range_g_.low) plot_.height = kPlotHeight + kStrip;
+    }
+    plot_.height += scaled_.y - plot_.y;
     const double lanes_top = plot_.bottom() + 20;
     const double bottom = lanes_top + kLaneHeight * static_cast<double>(picture_.lanes.size()) +
                           (picture_.lanes.empty() ? -20 : 8);
@@ -103,7 +111,7 @@ class WeightArtist {
  private:
   double x(double day) const { return plot_.x + plot_.width * day / picture_.days; }
   double y(double mass_g) const {
-    return plot_.bottom() - plot_.height * (mass_g - range_g_.low) / range_g_.width();
+    return scaled_.bottom() - scaled_.height * (mass_g - range_g_.low) / range_g_.width();
   }
 
   // ---- What means what ----
@@ -175,9 +183,11 @@ class WeightArtist {
       const double at = y(number / unit_.per_gram);
       pen_.line({plot_.x, at}, {plot_.right(), at}, 1.5);
     }
+    for (const double edge : {scaled_.y, scaled_.bottom()})
+      pen_.line({plot_.x, edge}, {plot_.right(), edge}, 3);
     cairo_t* cr = pen_.cairo();
     cairo_save(cr);
-    pen_.rectangle(plot_);
+    pen_.rectangle(scaled_);
     cairo_clip(cr);
     band();
     course();
@@ -242,28 +252,38 @@ class WeightArtist {
     return count;
   }
 
-  /// A cross with its words; at the edge, with an arrow, where the mass lies beyond it.
+  /// A cross with its words, where they hide least; in the strip at the edge, with an arrow, where
+  /// the mass lies beyond the plot. Where words would lie on words there is the cross alone.
   void doubted(const WeightPicture::Weighing& weighing, std::vector<Box>& taken) const {
     const double mass_g = weighing.mass.grams();
     const bool above = mass_g > range_g_.high, below = mass_g < range_g_.low;
-    const Point at{x(weighing.day), above   ? plot_.y + 3 * kMark
-                                    : below ? plot_.bottom() - 3 * kMark
-                                            : y(mass_g)};
+    const double strip = above   ? plot_.y + kStrip / 2
+                         : below ? plot_.bottom() - kStrip / 2
+                                 : y(mass_g);
+    const double outward = above ? -1 : below ? 1 : 0;
+    const Point at{x(weighing.day), strip - outward * 1.3 * kMark};
     cross(at);
-    if (above || below) arrow_head({at.x, at.y + (above ? -1.4 : 1.4) * kMark}, 0, above ? -1 : 1);
+    if (outward != 0) arrow_head({at.x, strip + outward * 1.3 * kMark}, 0, outward);
+    if (taken.size() > kMostWords) return;
     const std::string words = for_people(weighing.mass, picture_.units) + ", not believed";
     const double width = pen_.width(words, kSmall) + 16, height = kSmall + 8;
     const double side = kMark + 8 + width / 2;
+    std::vector<Box> all = taken;
+    all.push_back(Box::around({at.x, strip}, 2 * kMark, outward == 0 ? 2 * kMark : kStrip));
     Box best;
     int least = -1;
     for (const double down : {0.0, -34.0, 34.0, -68.0, 68.0})
       for (const double along : {side, -side}) {
-        const Box box = Box::around({at.x + along, at.y + down}, width, height).moved_into(plot_);
-        const int cost = crossings(box) + (overlaps_any(box, taken) ? 1000 : 0);
-        if (least >= 0 && cost >= least) continue;
+        if (outward != 0 && down != 0) continue;
+        const Box box = Box::around({at.x + along, strip + down}, width, height);
+        const int cost = crossings(box);
+        if (!plot_.contains(box) || overlaps_any(box, all) || (least >= 0 && cost >= least))
+          continue;
         least = cost;
         best = box;
       }
+    taken.push_back(all.back());
+    if (least < 0) return;
     pen_.label(best, words, Weight::normal);
     taken.push_back(best);
   }
@@ -434,6 +454,7 @@ class WeightArtist {
   Extent range_g_;
   MassUnit unit_{};
   Box plot_;
+  Box scaled_;                      // without the strips for masses beyond it
   std::vector<std::string> names_;  // of the lanes
 };
 

@@ -43,7 +43,7 @@ struct WeightPicture {
   std::vector<Moment> course;  // at most 20000
   /// What the animal would weigh on the last day had it lost nothing.
   std::optional<Mass> reference;
-  std::string reference_words;  // "46.6 g, where it last stood on 2026-08-23"
+  std::string reference_words;  // "46.6 g, had nothing been lost since 2026-08-23"
 
   /// How the events of a lane are drawn.
   enum class Shape { tick, dot, ring, triangle, diamond, egg, arrow };

@@ -1,8 +1,9 @@
 """The demo room: what docs/demo-room.md says was planted is found, and nothing else is urgent."""
 
 import re
+import xml.etree.ElementTree as ElementTree
 
-from harness import DEMO_DATE, ROOT, expect, expect_equal
+from harness import DEMO_DATE, ROOT, expect, expect_equal, expect_words
 
 # Number in docs/demo-room.md: (when, subject, module, headline). Number 4, the shared tub, is for
 # a tracing of contacts, which `today` does not do.
@@ -71,9 +72,42 @@ def days_after(bench):
     expect_equal(len(seen), len(set(seen)), "pieces of work")
 
 
+def charts(bench):
+    """The chart of every animal as PNG and SVG; what is refused writes nothing."""
+    bench.run("demo", "d")
+    page = ("--book", "d/room.db", "--date", DEMO_DATE)
+    for name in ("moss", "juniper", "rowan", "basalt", "thistle", "garnet", "azurite"):
+        answer = bench.run("animal", name, *page, "--picture", f"{name}.png")
+        expect_equal(answer.out, f"{name}.png\n", "what is printed")
+        png = (bench.folder / f"{name}.png").read_bytes()
+        expect(png.startswith(b"\x89PNG\r\n"), f"{name}: not a PNG")
+        expect_equal(int.from_bytes(png[16:20], "big"), 1080, "its width")
+        bench.run("animal", name, *page, "--picture", f"{name}.svg", "--width", "400")
+        svg = ElementTree.parse(bench.folder / f"{name}.svg").getroot()
+        expect_equal(svg.get("width"), "400px", "its width")
+        title, words = svg[0], svg[1]
+        expect(title.text.lower().startswith(name), f"title {title.text}")
+        expect_words(words.text, ["From 20", " to " + DEMO_DATE, "Weighed ", "meals: "], name)
+    moss = (bench.folder / "moss.svg").read_text(encoding="utf-8")
+    # docs/demo-room.md: from 46.8 g to 40.8 g on the last weighing.
+    expect_words(moss, ["It has lost 13 %", "call the vet", "Weighed 40.8 g on 2026-11-21"], "moss")
+    before = (bench.folder / "moss.png").read_bytes()
+    bench.run("animal", "moss", *page, "--picture", "moss.png")
+    expect(before == (bench.folder / "moss.png").read_bytes(), "not the same bytes")
+    # Topaz has left the room.
+    for name, picture in (("moss", "bad.jpg"), ("topaz", "bad.png"), ("nobody", "bad.png")):
+        answer = bench.run("animal", name, *page, "--picture", picture, code=1)
+        expect_words(answer.err, ["expected"], picture)
+    bench.run("animal", "moss", *page, "--picture", "bad.png", "--json", code=2)
+    bench.run("animal", "moss", *page, "--picture", "bad.png", "--width", "10", code=2)
+    bench.run("animal", "moss", *page, "--width", "400", code=2)
+    expect(not list(bench.folder.glob("bad.*")), "something was written")
+
+
 def checks():
     yield "demo: planted faults are found and nothing else is urgent", planted_faults
     yield "demo: the page names them", named_on_the_page
     yield "demo: order of service", quiet_to_the_right_people
     yield "demo: same bytes every time", same_bytes
+    yield "demo: charts of weights", charts
     yield "demo: two weeks away", days_after
