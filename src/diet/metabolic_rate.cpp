@@ -5,8 +5,6 @@
 namespace warmside::diet {
 namespace {
 
-constexpr double kTenthPercentile = 1.2816;  // of the normal distribution, in its sd
-
 constexpr double kOxygen_j_per_ml = 20.1;  // respiratory quotient of about 0.8
 constexpr double kSecondsPerDay = 86400;
 

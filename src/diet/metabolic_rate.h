@@ -30,7 +30,10 @@ struct EnergyBand {
   Energy low, middle, high;
 };
 
-/// The band about `middle` whose logarithm has this standard deviation: middle exp(-+1.2816 sd).
+inline constexpr double kTenthPercentile = 1.2816;  // of the normal distribution, below its mean
+
+/// The band about `middle` whose logarithm has this standard deviation: middle
+/// exp(-+kTenthPercentile sd).
 EnergyBand band_about(Energy middle, double log_sd);
 
 /// standard: fasted, in the part of the day in which it rests. resting: fasted and still, in the
