@@ -49,6 +49,9 @@ Result<DayOfWarmth> assumed_day(const species::Profile& profile) {
                    "",
                    ""};
   }
+  if (!(*light >= Duration::hours(0) && *light <= Duration::hours(24))) {
+    return refused("photoperiod_summer", "a day has no such hours of light", "0h to 24h");
+  }
   const int lit_hours = static_cast<int>(std::lround(light->hours()));
   const int first_lit = 12 - (lit_hours + 1) / 2;
   DayOfWarmth day;

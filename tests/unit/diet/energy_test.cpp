@@ -86,11 +86,30 @@ TEST(Energy, EveryProfileHasADay) {
   for (const species::Profile& profile : species::built_in().all()) {
     const auto day = assumed_day(profile);
     ASSERT_TRUE(day) << profile.id.text();
+    const auto night = *profile.value<Range<Temperature>>(species::Key::night);
+    const auto dark = std::count(day->high.begin(), day->high.end(), night.high);
+    const auto light = *profile.value<Duration>(species::Key::photoperiod_summer);
+    EXPECT_GE(static_cast<double>(dark), 23.5 - light.hours()) << profile.id.text();
     const auto need = daily_need(profile.group, Mass::grams(50), *day, Stage::maintenance);
     ASSERT_TRUE(need) << profile.id.text();
     EXPECT_LT(need->per_day().low, need->middle);
     EXPECT_LT(need->middle, need->per_day().high);
   }
+}
+
+TEST(Energy, LightLastsAsLongAsTheProfileSays) {
+  species::Profile profile = corn_snake();
+  for (const double hours : {0.0, 1.0, 8.0, 14.0, 24.0}) {
+    profile.put(
+        {species::Key::photoperiod_summer, Duration::hours(hours), Trust::common_practice, "", ""});
+    const auto day = assumed_day(profile).value();
+    const auto lit = std::count_if(day.high.begin(), day.high.end(), [](Temperature t) {
+      return std::fabs(t.celsius() - 28) < 1e-9;
+    });
+    EXPECT_EQ(static_cast<double>(lit), hours);
+  }
+  profile.put({species::Key::photoperiod_summer, Duration::hours(30), Trust::keeper, "", ""});
+  EXPECT_EQ(assumed_day(profile).problem().code, ProblemCode::out_of_range);
 }
 
 TEST(Energy, ProfileWithoutANightHasNone) {
@@ -116,15 +135,21 @@ TEST(Energy, NeedAddsSpreadsAsSquares) {
               std::hypot(0.70, 0.1122, 0.1707), 1e-4);
 }
 
-TEST(Energy, StagesAreInOrder) {
-  const auto middle = [](Stage stage) { return multiplier(stage).low + multiplier(stage).high; };
-  EXPECT_LT(middle(Stage::convalescence), middle(Stage::maintenance));
-  EXPECT_LT(middle(Stage::maintenance), middle(Stage::active));
-  EXPECT_LT(middle(Stage::active), middle(Stage::growth));
-  for (const auto text : Words<Stage>::list) {
-    const Multiplier times = multiplier(*from_word<Stage>(text));
-    EXPECT_LT(1, times.low);
-    EXPECT_LT(times.low, times.high);
+// Times the standard rate, from memory: maintenance 1.5-2, active 2-3, growth 2-4, egg production
+// 2-3, convalescent 1.1-1.3.
+TEST(Energy, MultipliersOfTheStages) {
+  struct Row {
+    Stage stage;
+    double low, high;
+  };
+  constexpr Row kRows[] = {{Stage::maintenance, 1.5, 2},
+                           {Stage::active, 2, 3},
+                           {Stage::growth, 2, 4},
+                           {Stage::breeding, 2, 3},
+                           {Stage::convalescence, 1.1, 1.3}};
+  for (const Row& row : kRows) {
+    EXPECT_EQ(multiplier(row.stage).low, row.low) << word(row.stage);
+    EXPECT_EQ(multiplier(row.stage).high, row.high) << word(row.stage);
   }
 }
 

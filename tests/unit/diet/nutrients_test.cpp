@@ -166,6 +166,14 @@ TEST(Nutrients, TrustWidens) {
   EXPECT_EQ(n.vitamin_d3_iu, (Interval{0, 256}));  // a limit of detection
 }
 
+// Romaine at 17 kcal/100 g for humans: 0.711 kJ/g, which no tortoise is; 1.5 up and down.
+TEST(Nutrients, PlantEnergyOfHumansIsWide) {
+  const Nutrients n =
+      nutrients_of({find_food("lettuce_romaine"), Mass::grams(100), std::nullopt, std::nullopt});
+  EXPECT_NEAR(n.energy_kj.low, 71.128 / 1.5, 1e-3);
+  EXPECT_NEAR(n.energy_kj.high, 71.128 * 1.5, 1e-3);
+}
+
 TEST(Nutrients, PlainCalciumHasNoVitamins) {
   const Supplement calcium = usual_supplement(room::SupplementKind::calcium);
   EXPECT_EQ(calcium.vitamin_d3_iu_per_g, Interval::exactly(0));

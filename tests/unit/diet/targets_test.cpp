@@ -51,6 +51,9 @@ TEST(Targets, TableOfTheManual) {
   EXPECT_EQ(wanted(DietClass::carnivore, Nutrient::calcium), (Interval{0.8, 1.1}));
   EXPECT_EQ(wanted(DietClass::omnivore, Nutrient::calcium), (Interval{1.0, 1.5}));
   EXPECT_EQ(wanted(DietClass::herbivore, Nutrient::calcium), (Interval{1.4, 2.0}));
+  EXPECT_EQ(wanted(DietClass::carnivore, Nutrient::phosphorus), (Interval{0.5, 0.9}));
+  EXPECT_EQ(wanted(DietClass::omnivore, Nutrient::phosphorus), (Interval{0.6, 0.9}));
+  EXPECT_EQ(wanted(DietClass::carnivore, Nutrient::vitamin_a), (Interval{5000, 10000}));
   EXPECT_EQ(wanted(DietClass::herbivore, Nutrient::phosphorus), (Interval{0.8, 1.0}));
   EXPECT_EQ(wanted(DietClass::omnivore, Nutrient::vitamin_a), Interval::exactly(15000));
   EXPECT_EQ(wanted(DietClass::carnivore, Nutrient::vitamin_d3), (Interval{500, 1000}));
