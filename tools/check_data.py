@@ -2,7 +2,7 @@
 """Checks the tables in data/ against docs/sources.bib.
 
 Use it after every edit of data/species.csv, species_facts.csv, care_intervals.csv, care_rules.csv,
-materials.csv or of docs/sources.bib. It refuses rows without provenance, words outside the vocabularies and values
+materials.csv, foods.csv or of docs/sources.bib. It refuses rows without provenance, words outside the vocabularies and values
 that do not parse, lie outside physical limits or contradict each other. It cannot tell whether a
 number is right. Other files in data/ are not read.
 
@@ -146,7 +146,23 @@ COLUMNS = {
     "materials.csv": ["material", "density_kg_per_m3", "conductivity_w_per_m_k", "conductivity_low_w_per_m_k",
                       "conductivity_high_w_per_m_k", "heat_capacity_j_per_kg_k", "emissivity", "status", "source",
                       "note"],
+    "foods.csv": ["id", "name", "scientific_name", "kind", "stage", "water_pct", "energy_kcal_per_100g", "energy_basis",
+                  "protein_pct", "fat_pct", "ash_pct", "composition_status", "composition_source",
+                  "calcium_mg_per_kg", "phosphorus_mg_per_kg", "minerals_status", "minerals_source",
+                  "retinol_iu_per_kg", "carotenoid_iu_per_kg", "vitamin_d3_iu_per_kg", "vitamins_status",
+                  "vitamins_source", "oxalic_acid_g_per_100g", "oxalate_status", "oxalate_source", "goitrogenic",
+                  "piece_mass_g", "piece_status", "piece_source", "note"],
 }
+# The groups of columns of foods.csv that share a status and a source, with wide bounds of our own.
+FOOD_GROUPS = {
+    "composition": {"water_pct": 100, "energy_kcal_per_100g": 900, "protein_pct": 100, "fat_pct": 100, "ash_pct": 100},
+    "minerals": {"calcium_mg_per_kg": 400_000, "phosphorus_mg_per_kg": 100_000},
+    "vitamins": {"retinol_iu_per_kg": 1e6, "carotenoid_iu_per_kg": 1e6, "vitamin_d3_iu_per_kg": 1e6},
+    "oxalate": {"oxalic_acid_g_per_100g": 20},
+    "piece": {"piece_mass_g": 100_000},
+}
+# Crude protein counts chitin too; the butterworm's printed parts make 105.9 %.
+MOST_OF_ALL_PARTS = 107
 # Wide bounds of our own for the columns of materials.csv.
 MATERIAL_LIMITS = {
     "density_kg_per_m3": (1, 20000), "conductivity_w_per_m_k": (0.015, 60),
@@ -163,7 +179,8 @@ RULES = {
     "situation unknown", "value unreadable", "word unknown", "text empty", "limits", "low over high",
     "night over basking", "cool over warm", "alarms crossed", "heat alarm inside range",
     "heat alarm over ct_max", "ct crossed", "photoperiod crossed", "brumation incomplete", "feeding crossed",
-    "zone and index disagree", "snake fed in shed", "material name", "conductivity outside its spread"}
+    "zone and index disagree", "snake fed in shed", "material name", "conductivity outside its spread", "food name", "values without provenance",
+    "parts over the whole", "energy without basis"}
 
 
 class Findings:
@@ -439,12 +456,64 @@ def check_materials(root, bib, findings):
             findings.add("conductivity outside its spread", *where, f"{name}: {low[0]}, {k[0]}, {high[0]}")
 
 
+def food_amount(value):
+    """Low and high of "407", "407..434" or "<256"; None when it does not read."""
+    match = re.fullmatch(r"(?:(<)?([0-9]+(?:\.[0-9]+)?)|([0-9]+(?:\.[0-9]+)?)\.\.([0-9]+(?:\.[0-9]+)?))", value)
+    if not match:
+        return None
+    below, single, low, high = match.groups()
+    return (0.0 if below else float(single), float(single)) if single else (float(low), float(high))
+
+
+def check_food(row, where, bib, findings):
+    low = {}
+    for group, limits in FOOD_GROUPS.items():
+        given = [column for column in limits if row[column]]
+        status, source = row[f"{group}_status"], row[f"{group}_source"]
+        if given:
+            check_provenance({"status": status, "source": source, "note": row["note"]}, where, bib, findings)
+        elif status or source:
+            findings.add("values without provenance", *where, f"{group} has a status or source but no value")
+        for column in given:
+            amount = food_amount(row[column])
+            if amount is None:
+                findings.add("value unreadable", *where, f"{column}: \"{row[column]}\" is no amount")
+                continue
+            low[column] = amount[0]
+            if amount[0] > amount[1]:
+                findings.add("low over high", *where, f"{column}: {row[column]}")
+            if amount[1] > limits[column]:
+                findings.add("limits", *where, f"{column}: {row[column]} is over {limits[column]}")
+    parts = sum(low.get(column, 0) for column in ("water_pct", "protein_pct", "fat_pct", "ash_pct"))
+    if parts > MOST_OF_ALL_PARTS:
+        findings.add("parts over the whole", *where, f"water, protein, fat and ash make {parts:.1f} %")
+    if bool(row["energy_kcal_per_100g"]) != bool(row["energy_basis"]):
+        findings.add("energy without basis", *where, "an energy and its basis go together")
+
+
+def check_foods(root, bib, findings):
+    seen = set()
+    for line, row in read_table(root, "foods.csv", findings):
+        where = ("data/foods.csv", line)
+        if not re.fullmatch(r"[a-z][a-z0-9_]*", row["id"]) or not row["name"]:
+            findings.add("food name", *where, f"id \"{row['id']}\" is not a snake_case word, or has no name")
+        if row["id"] in seen:
+            findings.add("duplicate", *where, f"food {row['id']} a second time")
+        seen.add(row["id"])
+        for column, allowed in (("kind", ("invertebrate", "vertebrate", "plant")), ("goitrogenic", ("yes", "no")),
+                                ("energy_basis", ("", "published", "factors", "human"))):
+            if row[column] not in allowed:
+                findings.add("word unknown", *where, f"{column}: \"{row[column]}\"")
+        check_food(row, where, bib, findings)
+
+
 def check(root):
     findings = Findings()
     bib = read_bib(root, findings)
     species = check_species(root, findings)
     check_facts(root, species, bib, findings)
     check_materials(root, bib, findings)
+    check_foods(root, bib, findings)
     check_intervals(root, bib, findings)
     check_care_rules(root, bib, findings)
     return findings
@@ -574,6 +643,27 @@ def plants():
     yield "value unreadable", *row(materials, ("cork",), 1, "light")
     yield "duplicate", *twice(materials, "cork,")
     yield "source key unknown", *row(materials, ("cork",), 8, "nobody1999")
+
+    def cricket(column, value):
+        return row("foods.csv", ("cricket_house_adult",), COLUMNS["foods.csv"].index(column), value)
+
+    yield "food name", *cricket("id", "House cricket")
+    yield "food name", *cricket("name", "")
+    yield "duplicate", *twice("foods.csv", "mealworm,")
+    yield "word unknown", *cricket("kind", "insect")
+    yield "word unknown", *cricket("goitrogenic", "")
+    yield "word unknown", *cricket("energy_basis", "guess")
+    yield "energy without basis", *cricket("energy_basis", "")
+    for value in ("-1", "1e3", "407..", "< 5", "nan", "5..<6"):
+        yield "value unreadable", *cricket("calcium_mg_per_kg", value)
+    yield "low over high", *cricket("calcium_mg_per_kg", "434..407")
+    yield "limits", *cricket("water_pct", "101")
+    yield "parts over the whole", *cricket("water_pct", "90")
+    yield "values without provenance", *cricket("piece_mass_g", "")
+    yield "provenance missing", *cricket("minerals_status", "")
+    yield "source key unknown", *cricket("minerals_source", "nobody1999")
+    yield "source and status disagree", *cricket("minerals_status", "common practice")
+    yield "proxy without relative", *row("foods.csv", ("fruitfly_hydei",), len(COLUMNS["foods.csv"]) - 1, "")
 
 
 def self_test(root):

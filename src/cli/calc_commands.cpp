@@ -6,6 +6,7 @@
 
 #include "cli/face.h"
 #include "climate/moist_air.h"
+#include "diet/metabolic_rate.h"
 #include "hygiene/dilution.h"
 
 namespace warmside::cli {
@@ -96,6 +97,75 @@ void add_air(CLI::App& calc, Face& face) {
   });
 }
 
+std::string json_of_energy(const diet::MetabolicRate& rate, std::optional<Energy> field,
+                           Energy veterinary) {
+  const auto& day = rate.per_day;
+  return fmt::format(
+      "{{\"standard_kj_per_day\": {}, \"standard_low_kj_per_day\": {}, "
+      "\"standard_high_kj_per_day\": {}, \"field_kj_per_day\": {}, "
+      "\"veterinary_kj_per_day\": {}, \"source\": \"{}\", \"trust\": \"{}\", \"spread\": \"{}\", "
+      "\"field_source\": {}}}\n",
+      day.middle.kilojoules(), day.low.kilojoules(), day.high.kilojoules(),
+      field ? fmt::format("{}", field->kilojoules()) : "null", veterinary.kilojoules(), rate.source,
+      word(rate.trust), rate.spread, field ? fmt::format("\"{}\"", diet::kFieldSource) : "null");
+}
+
+std::string page_of_energy(const diet::MetabolicRate& rate, std::optional<Energy> field,
+                           Energy veterinary, const report::SheetStyle& style) {
+  const auto in_a_day = [](Energy e) { return fmt::format("{:.3g} kJ", e.kilojoules()); };
+  report::Sheet sheet(style);
+  sheet.row("standard",
+            fmt::format("{} a day; four animals in five: {} to {}", in_a_day(rate.per_day.middle),
+                        in_a_day(rate.per_day.low), in_a_day(rate.per_day.high)),
+            16, 0);
+  sheet.row("in the field",
+            field ? in_a_day(*field) + " a day: a ceiling, few kept animals move so much"
+                  : "no equation for amphibians is known to us",
+            16, 0);
+  sheet.row("rule of thumb", in_a_day(veterinary) + " a day, 10 kcal times (kg)^0.75, near 35 °C",
+            16, 0);
+  sheet.line(
+      fmt::format("Source: {} ({}); spread: {}.", rate.source, word(rate.trust), rate.spread), 2);
+  if (field) sheet.line(fmt::format("Field: {}.", diet::kFieldSource), 2);
+  sheet.line(
+      "Standard means fasting and at rest; a kept adult wants about 1.5 to 2 times as much. The "
+      "animal's own weight goes before any equation.",
+      2);
+  return sheet.text();
+}
+
+void add_energy(CLI::App& calc, Face& face) {
+  auto* command =
+      calc.add_subcommand("energy", "what an animal burns in a day, by mass and warmth");
+  struct Arguments {
+    std::string group, mass, temperature;
+    bool json = false;
+  };
+  auto options = std::make_shared<Arguments>();
+  command->add_option("--group", options->group, "snake, lizard, chelonian, frog or salamander")
+      ->required()
+      ->check(CLI::IsMember({"snake", "lizard", "chelonian", "frog", "salamander"}))
+      ->type_name("G");
+  command->add_option("--mass", options->mass, "such as 350g or 1.2lb")->required()->type_name("M");
+  command->add_option("--temp", options->temperature, "of its body, such as 28C or 82F")
+      ->required()
+      ->type_name("T");
+  add_json_option(*command, options->json);
+  command->footer("Example:\n  warmside calc energy --group snake --mass 500g --temp 28C");
+  command->callback([options, &face] {
+    const auto mass = argument("--mass", parse<Mass>(options->mass), face);
+    const auto body = argument("--temp", parse<Temperature>(options->temperature), face);
+    if (!mass || !body) return;
+    const Group group = *from_word<Group>(options->group);
+    const auto rate = diet::metabolic_rate(group, *mass, *body);
+    if (!rate) return face.refuse(rate.problem());
+    const auto field = diet::field_energy_per_day(group, *mass);
+    const Energy veterinary = diet::veterinary_need_per_day(*mass);
+    face.out << (options->json ? json_of_energy(*rate, field, veterinary)
+                               : page_of_energy(*rate, field, veterinary, face.style));
+  });
+}
+
 }  // namespace
 
 void add_calc_command(CLI::App& program, Face& face) {
@@ -103,6 +173,7 @@ void add_calc_command(CLI::App& program, Face& face) {
   calc->require_subcommand(1);
   add_air(*calc, face);
   add_dilute(*calc, face);
+  add_energy(*calc, face);
 }
 
 }  // namespace warmside::cli

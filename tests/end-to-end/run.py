@@ -17,6 +17,7 @@ import check_demo
 import check_air
 import check_climate
 import check_dilutions
+import check_energy
 import check_jot
 import check_scenarios
 import check_schemas
@@ -24,7 +25,7 @@ import check_weights
 from harness import Bench, Failure, KnownGap
 
 MODULES = (check_schemas, check_scenarios, check_contract, check_jot, check_demo, check_chicks,
-           check_dilutions, check_air, check_climate, check_weights)
+           check_dilutions, check_air, check_energy, check_climate, check_weights)
 
 
 def main():
