@@ -24,6 +24,7 @@
 #include "book/files.h"
 #include "book/room_file.h"
 #include "health/quarantine.h"
+#include "report/record_pages.h"
 #include "report/round_report.h"
 #include "round/round.h"
 
@@ -165,6 +166,24 @@ std::string todays_round(const book::Book& book) {
   return report::round_as_json(round::lay_out(day));
 }
 
+/// One animal's page from a day in memory whose round is laid out: all models of health, the
+/// parameters of its group with them.
+void animal_page(benchmark::State& state) {
+  const auto book = open_book(book_path(state.range(0)));
+  const room::Room room = book.room();
+  const Zone zone = *Zone::named(room.info.zone);
+  const auto history = book.history(room::recalled_for_a_day(), zone.start_of(kLastDay + 1));
+  auto day = room::make_day(room, history, kLastDay);
+  health::presume_quarantines(day);
+  const auto round = round::lay_out(day);
+  const room::Animal& animal = room.animals.front();
+  for (auto _ : state) {
+    const report::PageInput input{
+        &day, &round, book.latest_about(room::subject_of(animal), 20), {}};
+    benchmark::DoNotOptimize(report::animal_as_json(animal, input));
+  }
+}
+
 void today_in_process(benchmark::State& state) {
   const std::string path = book_path(state.range(0));
   for (auto _ : state) {
@@ -235,6 +254,7 @@ BENCHMARK(import_notebook)
     ->Unit(benchmark::kMillisecond)
     ->UseRealTime()
     ->Iterations(3);
+BENCHMARK(animal_page)->Arg(500'000)->Unit(benchmark::kMillisecond)->UseRealTime();
 BENCHMARK(today_in_process)
     ->Arg(50'000)
     ->Arg(500'000)

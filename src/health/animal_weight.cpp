@@ -58,9 +58,10 @@ constexpr double kMealSpread = 0.5, kLeftByDroppings = 0.4, kMealGone_days = 21;
 constexpr double kMostMeal = 0.6;
 
 /// Eggs or young, as a change of ln mass, and how well it is known; a grown female's rate varies
-/// more than others', since eggs ripen; a shed takes skin and water, which are soon made good.
-/// Common practice, no source.
-constexpr double kEggs = -0.15, kEggsSpread = 0.10, kFemaleRestless = 1.3, kShedSpread = 0.015;
+/// more than others', since eggs ripen; a shed takes skin and water, which are soon made good, and
+/// most that are no snakes eat it. Common practice, no source.
+constexpr double kEggs = -0.15, kEggsSpread = 0.10, kFemaleRestless = 1.3;
+constexpr double kSnakeShedSpread = 0.01, kOtherShedSpread = 0.005;
 /// Lost in a month of brumation, and how well that is known, as a share of it: of chelonians the
 /// most that is allowed them (rule brumation_loss_tortoise_month), of others common practice.
 constexpr double kBrumationOther = 0.025, kBrumationSpread = 0.5, kMonth_days = 30;
@@ -164,10 +165,9 @@ class Reader {
     for (const Entry& eggs : day_.history->all(subject_, EntryKind::laid_eggs)) {
       found.push_back({day_of(eggs), kEggs, kEggsSpread * kEggsSpread});
     }
-    if (animal_.profile.group == Group::snake || animal_.profile.group == Group::lizard) {
-      for (const Entry& shed : day_.history->all(subject_, EntryKind::shed)) {
-        found.push_back({day_of(shed), 0, kShedSpread * kShedSpread});
-      }
+    const double skin = animal_.profile.group == Group::snake ? kSnakeShedSpread : kOtherShedSpread;
+    for (const Entry& shed : day_.history->all(subject_, EntryKind::shed)) {
+      found.push_back({day_of(shed), 0, skin * skin});
     }
     add_brumations(found);
     return found;
@@ -272,6 +272,9 @@ Sign weight_sign(const AnimalWeight& weight, const room::AnimalDay& animal, cons
     sign.evidence +=
         fmt::format(" Not believed: {} on {}, {}.", for_people(*left.entry->mass, units),
                     to_text(day.date_of(*left.entry)), left.why);
+  }
+  if (!weight.left_out.empty()) {
+    sign.evidence += " It is believed once another weighing agrees; a slip is for striking out.";
   }
   if (animal.brumating_since) {
     sign.evidence += fmt::format(" It has been in brumation since {}, and some loss is expected.",

@@ -31,10 +31,10 @@ struct MassTrend {
   std::optional<Lost> lost = std::nullopt;  // none: not known
 };
 
-/// The signs of one animal, at most one each of: meals regurgitated, the last meal's size, food left
-/// lying, the time without a meal. A group (count above 1) is judged as one animal, without its
-/// mass. None where the profile gives no feeding interval. mass: none: not known whether it holds
-/// its mass.
+/// The signs of one animal, at most one each of: meals regurgitated, the last meal's size, food
+/// left lying, the time without a meal. A group (count above 1) is judged as one animal, without
+/// its mass. None where the profile gives no feeding interval. mass: none: not known whether it
+/// holds its mass.
 std::vector<Sign> appetite(const room::AnimalDay& animal, const room::Day& day,
                            std::optional<MassTrend> mass = {});
 

@@ -12,31 +12,33 @@
 
 namespace warmside::health {
 
-std::vector<Sign> SignsOfDay::of(const room::AnimalDay& animal) {
+AnimalHealth HealthOfDay::of(const room::AnimalDay& animal) {
   const room::Day& day = *day_;
-  std::vector<Sign> signs;
+  AnimalHealth found{weights_.of(animal), conditions_.of(animal), {}};
   std::optional<MassTrend> mass;
-  if (const auto weight = weights_.of(animal)) {
-    signs.push_back(weight_sign(*weight, animal, day));
-    const WeightReport& report = weight->report;
+  if (found.weight) {
+    found.signs.push_back(weight_sign(*found.weight, animal, day));
+    const WeightReport& report = found.weight->report;
     if (report.trend != Trend::unknown) {
       mass = MassTrend{report.rate_pct_per_30d, report.rate_low, report.rate_high,
                        MassTrend::Lost{report.p_loss_over_5, report.p_loss_over_10}};
     }
   }
-  if (const auto condition = conditions_.of(animal)) {
-    if (auto sign = body_condition_sign(*condition, animal, day)) signs.push_back(std::move(*sign));
-  }
-  const auto add = [&](std::vector<Sign> more) {
-    std::move(more.begin(), more.end(), std::back_inserter(signs));
+  const auto add = [&](auto more) {
+    std::move(more.begin(), more.end(), std::back_inserter(found.signs));
   };
+  if (found.condition) {
+    if (auto sign = body_condition_sign(*found.condition, animal, day)) {
+      found.signs.push_back(std::move(*sign));
+    }
+  }
   add(appetite(animal, day, mass));
   add(sheds(animal, day));
   add(droppings(animal, day));
   add(quarantine_signs(animal, day));
-  std::stable_sort(signs.begin(), signs.end(),
+  std::stable_sort(found.signs.begin(), found.signs.end(),
                    [](const Sign& a, const Sign& b) { return a.response > b.response; });
-  return signs;
+  return found;
 }
 
 namespace {
@@ -57,11 +59,11 @@ When when_of(Response response) {
 }  // namespace
 
 std::vector<Finding> findings(const room::Day& day) {
-  SignsOfDay signs_of_day(day);
+  HealthOfDay health_of_day(day);
   std::vector<Finding> found;
   for (const room::AnimalDay& animal : day.animals) {
     auto finding = lost_by_rule(animal, day);
-    for (const Sign& sign : signs_of_day.of(animal)) {
+    for (const Sign& sign : health_of_day.of(animal).signs) {
       if (sign.response == Response::change_nothing && !sign.offers) continue;
       if (!finding) {
         finding = Finding{when_of(sign.response),

@@ -12,14 +12,21 @@
 
 namespace warmside::health {
 
-/// The signs of the animals of a day.
-class SignsOfDay {
+/// All that is known of one animal.
+struct AnimalHealth {
+  std::optional<AnimalWeight> weight;
+  std::optional<BodyCondition> condition;
+  /// The worst first; of equals weight, condition, appetite, sheds, droppings, quarantine. Of
+  /// animals that are not told apart only what holds for all of them.
+  std::vector<Sign> signs;
+};
+
+/// The health of the animals of a day. What is learnt from all animals of a kind is learnt once.
+class HealthOfDay {
  public:
   /// `day` must outlive it.
-  explicit SignsOfDay(const room::Day& day) : day_(&day), weights_(day), conditions_(day) {}
-  /// The worst first; of equals weight, body condition, appetite, sheds, droppings, quarantine. For
-  /// animals that are not told apart only what holds for all of them.
-  std::vector<Sign> of(const room::AnimalDay& animal);
+  explicit HealthOfDay(const room::Day& day) : day_(&day), weights_(day), conditions_(day) {}
+  AnimalHealth of(const room::AnimalDay& animal);
 
  private:
   const room::Day* day_;

@@ -35,6 +35,7 @@ struct LaneOfKind {
 constexpr LaneOfKind kLanes[] = {
     {"meals", EntryKind::fed},
     {"refused", EntryKind::refused, Shape::ring},
+    {"left over", EntryKind::leftovers, Shape::dot},
     {"regurgitated", EntryKind::regurgitated, Shape::triangle},
     {"droppings", EntryKind::droppings},
     {"in shed", EntryKind::in_shed, {}, EntryKind::shed},

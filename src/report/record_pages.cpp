@@ -359,8 +359,7 @@ namespace {
 constexpr std::size_t kWeighingsShown = 12;
 
 /// What the models of health say: what asks for something with its reasons, the rest in a line.
-void put_health(const room::AnimalDay& animal, const room::Day& day, Sheet& sheet) {
-  const auto signs = health::SignsOfDay(day).of(animal);
+void put_health(const std::vector<health::Sign>& signs, Sheet& sheet) {
   if (signs.empty()) return;
   sheet.heading("Health");
   for (const health::Sign& sign : signs) {
@@ -384,10 +383,9 @@ void put_weighings(const room::Animal& animal, const room::Day& day, Sheet& shee
 }
 
 /// "Body condition": the latest mass for its length, against its own before and others.
-void put_body_condition(const room::AnimalDay& animal, const room::Day& day, Sheet& sheet) {
-  const auto condition = health::BodyConditions(day).of(animal);
+void put_body_condition(const std::optional<health::BodyCondition>& condition, UnitSystem units,
+                        Sheet& sheet) {
   if (!condition) return;
-  const UnitSystem units = day.room->info.units;
   constexpr std::size_t kLabel = 12;
   const auto shown = [&](const health::SizeOnDay& one) {
     return fmt::format("{} and {} with an empty gut", for_people(one.size.length, units),
@@ -444,8 +442,7 @@ Json sizes_json(const std::vector<health::SizeOnDay>& sizes) {
   return json;
 }
 
-Json body_condition_json(const room::Day& day, const room::AnimalDay* state) {
-  const auto condition = state == nullptr ? std::nullopt : health::BodyConditions(day).of(*state);
+Json body_condition_json(const std::optional<health::BodyCondition>& condition) {
   if (!condition) return nullptr;
   const auto compared = [](const std::optional<health::Compared>& with) -> Json {
     if (!with) return nullptr;
@@ -466,15 +463,9 @@ Json body_condition_json(const room::Day& day, const room::AnimalDay* state) {
           {"others", compared(condition->others)}};
 }
 
-Json weight_json(const room::Day& day, const room::AnimalDay* state) {
-  const auto weight = state == nullptr ? std::nullopt : health::WeightsOfDay(day).of(*state);
-  return weight ? trend_json(weight->report) : Json(nullptr);
-}
-
-Json signs_json(const room::Day& day, const room::AnimalDay* state) {
+Json signs_json(const std::vector<health::Sign>& signs) {
   Json json = Json::array();
-  if (state == nullptr) return json;
-  for (const health::Sign& sign : health::SignsOfDay(day).of(*state)) {
+  for (const health::Sign& sign : signs) {
     json.push_back({{"response", word(sign.response)},
                     {"says", sign.says},
                     {"evidence", sign.evidence},
@@ -483,6 +474,11 @@ Json signs_json(const room::Day& day, const room::AnimalDay* state) {
                     {"source", sign.source}});
   }
   return json;
+}
+
+/// Nothing of an animal that is not in the room.
+health::AnimalHealth health_of(const room::AnimalDay* state, const PageInput& input) {
+  return state == nullptr ? health::AnimalHealth{} : health::HealthOfDay(*input.day).of(*state);
 }
 
 }  // namespace
@@ -503,11 +499,11 @@ std::string animal_as_text(const room::Animal& animal, const PageInput& input,
     for (const std::string& text : states_of(*state)) sheet.row("state", text, 20);
   }
   put_today(input, finding_about_animal(animal), task_about_animal(animal), sheet);
+  const health::AnimalHealth health = health_of(state, input);
   if (state != nullptr) put_quarantine(*state, *input.day, sheet);
-
-  if (state != nullptr) put_health(*state, *input.day, sheet);
+  put_health(health.signs, sheet);
   put_weighings(animal, *input.day, sheet);
-  if (state != nullptr) put_body_condition(*state, *input.day, sheet);
+  put_body_condition(health.condition, units, sheet);
   sheet.heading("Profile");
   sheet.line(kProfileCaution, 2, 0, Tone::faint);
   put_facts(state == nullptr ? room::profile_of(*input.day->room, animal) : state->profile, units,
@@ -530,9 +526,10 @@ std::string animal_as_json(const room::Animal& animal, const PageInput& input) {
   for (const Entry& entry : input.day->history->all(room::subject_of(animal), EntryKind::weighed)) {
     json["weighings"].push_back({{"at", to_text(entry.at)}, {"mass_g", entry.mass->grams()}});
   }
-  json["weight"] = weight_json(*input.day, state);
-  json["body_condition"] = body_condition_json(*input.day, state);
-  json["signs"] = signs_json(*input.day, state);
+  const health::AnimalHealth health = health_of(state, input);
+  json["weight"] = health.weight ? trend_json(health.weight->report) : Json(nullptr);
+  json["body_condition"] = body_condition_json(health.condition);
+  json["signs"] = signs_json(health.signs);
   json["profile"] =
       facts_json(state == nullptr ? room::profile_of(*input.day->room, animal) : state->profile);
   json["entries"] = latest_json(input);

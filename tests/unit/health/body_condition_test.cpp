@@ -335,7 +335,7 @@ TEST(BodyCondition, AGroupIsNotJudged) {
 TEST(BodyCondition, StandsAfterWeightAmongEquals) {
   const Book book = tub().gecko("a").sized(60, "a", "120mm", "60g").sized(5, "a", "120mm", "60g");
   const auto test = book.day(kToday);
-  const auto signs = SignsOfDay(test.day).of(test.animal("a"));
+  const auto signs = HealthOfDay(test.day).of(test.animal("a")).signs;
   ASSERT_GE(signs.size(), 2u);
   EXPECT_THAT(signs[0].says, HasSubstr("too few weighings"));
   EXPECT_THAT(signs[1].says, HasSubstr("its own middle for its length"));

@@ -30,7 +30,7 @@ RoomBuilder gecko(std::initializer_list<const char*> masses, int every_days = 14
 TEST(Signs, ASteadyAnimalIsNoFinding) {
   const auto day = gecko({"45g", "45.3g", "44.8g", "45.1g", "45g", "45.2g", "44.9g"}).day(kToday);
   EXPECT_THAT(findings(day.day), IsEmpty());
-  const auto signs = SignsOfDay(day.day).of(day.day.animals.front());
+  const auto signs = HealthOfDay(day.day).of(day.day.animals.front()).signs;
   ASSERT_FALSE(signs.empty());
   EXPECT_EQ(signs.front().response, Response::change_nothing);
   EXPECT_EQ(signs.front().says, "is steady");
@@ -73,7 +73,7 @@ Response of_fasting_python(int last_weighed_ago) {
     b.weighed(to_text(date(kToday) - ago), "a", "1650g");
   }
   const auto day = b.day(kToday);
-  for (const Sign& sign : SignsOfDay(day.day).of(day.day.animals.front())) {
+  for (const Sign& sign : HealthOfDay(day.day).of(day.day.animals.front()).signs) {
     if (sign.says.starts_with("has eaten nothing for 105 days")) return sign.response;
   }
   ADD_FAILURE() << "no sign of the fast";
@@ -90,7 +90,7 @@ TEST(Signs, APythonThatFastsIsLeftAloneWhileItsMassIsKnown) {
 // The day ends where the next begins; what holds at its end is not of tomorrow.
 TEST(Signs, NothingIsDatedTomorrow) {
   const auto day = gecko({"45g", "45g", "45g", "45.5g"}).day(kToday);
-  const Sign sign = SignsOfDay(day.day).of(day.day.animals.front()).front();
+  const Sign sign = HealthOfDay(day.day).of(day.day.animals.front()).signs.front();
   EXPECT_EQ(sign.for_vet.find("2026-11-26"), std::string::npos) << sign.for_vet;
 }
 

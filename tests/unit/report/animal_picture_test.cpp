@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "health/quarantine.h"
 #include "support/room_builder.h"
 
 namespace warmside::report {
@@ -69,7 +70,7 @@ TEST(AnimalPicture, OfOneWeighingSaysThatItIsTooFew) {
   EXPECT_FALSE(picture.reference);
   ASSERT_GE(picture.course.size(), 6u);  // its own day and those to the end
   EXPECT_DOUBLE_EQ(picture.course.front().day, picture.weighings[0].day);
-  EXPECT_DOUBLE_EQ(picture.course.back().day, picture.days);
+  EXPECT_NEAR(picture.course.back().day, picture.days, 1e-6);  // its last moment
   EXPECT_TRUE(as_png(picture).ok());
 }
 
@@ -192,7 +193,9 @@ TEST(AnimalPicture, DrawsAQuarantineFromTheArrival) {
   };
   // Nobody has said anything: the profile's days run.
   auto room = newcomer("2026-11-15");
-  const WeightPicture fresh = picture_of(room.day("2026-11-25"));
+  auto test = room.day("2026-11-25");
+  health::presume_quarantines(test.day);
+  const WeightPicture fresh = picture_of(test);
   ASSERT_NE(lane(fresh, "quarantine"), nullptr);
   EXPECT_DOUBLE_EQ(lane(fresh, "quarantine")->bars[0].from, day_of(fresh, "2026-11-15"));
   EXPECT_DOUBLE_EQ(lane(fresh, "quarantine")->bars[0].to, fresh.days);
@@ -209,12 +212,12 @@ TEST(AnimalPicture, SaysFromWhereALaneWasLookedUp) {
   const auto test = one_gecko()
                         .weighed("2025-01-01", "moss", "45g")
                         .weighed("2025-12-01", "moss", "45g")
-                        .entry("2026-11-01", EntryKind::droppings, "moss")
+                        .entry("2026-11-01", EntryKind::ill, "moss")
                         .entry("2026-11-01", EntryKind::shed, "moss")
                         .day("2026-11-25");
   const WeightPicture picture = picture_of(test);
-  // recalled_for_a_day: droppings of 200 days, sheds of 800.
-  EXPECT_NEAR(lane(picture, "droppings")->known_from, picture.days - 200, 1.5 / 24);
+  // recalled_for_a_day: illness of 366 days, sheds of 800.
+  EXPECT_NEAR(lane(picture, "ill")->known_from, picture.days - 366, 1.5 / 24);
   EXPECT_EQ(lane(picture, "sheds")->known_from, 0);
 }
 
