@@ -14,7 +14,7 @@
 #include "report/day_drawing.h"
 #include "report/heat_scale.h"
 #include "report/map_drawing.h"
-#include "report/page_internal.h"
+#include "report/drawn_page.h"
 #include "report/pen_internal.h"
 
 namespace warmside::report {

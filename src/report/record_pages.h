@@ -1,6 +1,6 @@
 #pragma once
 // Everything known and computed about one animal, one enclosure or one species, for people and for
-// programs (docs/schema/).
+// programs (docs/schema/). Made by animal_page.cpp, enclosure_page.cpp and species_page.cpp.
 
 #include <string>
 #include <vector>

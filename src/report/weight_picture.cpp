@@ -9,7 +9,7 @@
 
 #include "core/problem.h"
 #include "report/clean_text.h"
-#include "report/page_internal.h"
+#include "report/drawn_page.h"
 #include "report/pen_internal.h"
 #include "report/weight_drawing.h"
 

@@ -1,4 +1,4 @@
-#include "report/page_internal.h"
+#include "report/drawn_page.h"
 
 #include <cairo-svg.h>
 #include <cairo.h>
