@@ -218,7 +218,8 @@ Weights weights_of(std::span<const Weighed> weighed, std::span<const KnownStep> 
     for (std::size_t j = k >= 2 ? k - 2 : 0; j < std::min(k + 3, kept.size()); ++j) {
       if (j == k) continue;
       around.push_back(std::log(weighed[kept[j]].mass_g));
-      believed |= std::fabs(around.back() - own) < kSlip;
+      // Only the next one confirms it: one between the two that disagrees speaks against both.
+      believed |= (j + 1 == k || j == k + 1) && std::fabs(around.back() - own) < kSlip;
     }
     const double off = own - median(around);
     if (believed || std::fabs(off) < kSlip) continue;

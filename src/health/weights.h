@@ -63,7 +63,7 @@ struct Weights {
 };
 /// Puts weighings in order and leaves out those that cannot be believed: no mass; two in one minute
 /// that differ; a tenth or ten times of what those around it say, as by a misplaced point, or a
-/// mass in another unit. Two that agree with each other believe each other.
+/// mass in another unit. Two in a row that agree believe each other.
 Weights weights_of(std::span<const Weighed> weighed, std::span<const KnownStep> steps,
                    const KindOfAnimal& kind);
 

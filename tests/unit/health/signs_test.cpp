@@ -94,6 +94,19 @@ TEST(Signs, NothingIsDatedTomorrow) {
   EXPECT_EQ(sign.for_vet.find("2026-11-26"), std::string::npos) << sign.for_vet;
 }
 
+// Two slips with a true weighing between them do not confirm each other.
+TEST(Signs, TwoMisplacedPointsAreNotBelieved) {
+  const auto day = gecko({"46g", "45.5g", "45g", "4.5g", "44g", "4.4g", "42g", "41g"}).day(kToday);
+  const auto weight = WeightsOfDay(day.day).of(day.day.animals.front());
+  ASSERT_TRUE(weight);
+  EXPECT_EQ(weight->left_out.size(), 2u);
+  EXPECT_NEAR(weight->report.mass_g, 41, 2);
+  // Two in a row do.
+  const auto twice = gecko({"46g", "45.5g", "45g", "46g", "20g", "20.2g"}).day(kToday);
+  const auto light = WeightsOfDay(twice.day).of(twice.day.animals.front());
+  EXPECT_TRUE(light && light->left_out.empty());
+}
+
 TEST(Signs, AMisplacedPointIsNotBelieved) {
   const auto day = gecko({"45g", "45.2g", "44.9g", "4.5g", "45.1g", "45g"}).day(kToday);
   EXPECT_THAT(findings(day.day), IsEmpty());
