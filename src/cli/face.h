@@ -82,6 +82,7 @@ void add_jot_command(CLI::App& program, Face& face);
 void add_calc_command(CLI::App& program, Face& face);
 void add_climate_command(CLI::App& program, Face& face);
 void add_health_command(CLI::App& program, Face& face);
+void add_trace_command(CLI::App& program, Face& face);
 void add_completion_command(CLI::App& program, Face& face);
 
 /// The room's zone, or UTC where the book names none that is known.

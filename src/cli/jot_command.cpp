@@ -164,6 +164,7 @@ void meal(EntryKind kind, const JotOptions& o, Scribe& s) {
     if (o.count >= 0) entry.count = o.count;
     if (!o.mass.empty()) entry.mass = s.quantity<Mass>(o.mass);
     if (!o.jar.empty()) entry.target = s.thing(o.jar, {SubjectKind::jar});
+    if (!o.to.empty()) entry.target = s.animal(o.to);
   }
 }
 
@@ -398,7 +399,11 @@ void add_jot_command(CLI::App& program, Face& face) {
         ->check(CLI::Range(0, 100'000))
         ->type_name("N");
     command->add_option("--mass", options->mass, "how heavy in all")->type_name("MASS");
-    if (kind == EntryKind::leftovers) continue;
+    if (kind == EntryKind::leftovers) {
+      command->add_option("--given-to", options->to, "the animal that got them")
+          ->type_name("ANIMAL");
+      continue;
+    }
     command->add_option("--jar", options->jar, "dusted from this jar")->type_name("JAR");
   }
   animals("regurgitated", "a meal that came up again", EntryKind::regurgitated);

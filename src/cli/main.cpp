@@ -74,6 +74,7 @@ int main(int argc, char** argv) {
   add_calc_command(program, face);
   add_climate_command(program, face);
   add_health_command(program, face);
+  add_trace_command(program, face);
   add_completion_command(program, face);
   try {
     program.parse(argc, argv);

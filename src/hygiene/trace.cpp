@@ -119,6 +119,7 @@ class Sweep {
 
   /// To all that are together with it, and so on, the strongest first.
   void pass_on(Carrier from, std::int64_t at_ms) {
+    if (company_[from].empty()) return;
     std::priority_queue<std::pair<double, Carrier>> reached;
     reached.emplace(held(from), from);
     while (!reached.empty()) {

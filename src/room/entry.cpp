@@ -30,7 +30,6 @@ constexpr P kMass[] = {P::mass};
 constexpr P kLength[] = {P::length};
 constexpr P kItem[] = {P::item};
 constexpr P kMeal[] = {P::item, P::count, P::mass, P::target};
-constexpr P kAmount[] = {P::item, P::count, P::mass};
 constexpr P kReadingParts[] = {P::temperature, P::humidity, P::item};
 constexpr P kUvi[] = {P::uvi};
 constexpr P kUvMay[] = {P::item, P::length};
@@ -45,7 +44,8 @@ constexpr EntryRule kRules[] = {
      kAny},
     {K::fed, "fed", kAnimal, kNone, kMeal, "the food", kJar},
     {K::refused, "refused", kAnimal, kNone, kMeal, "the food", kJar},
-    {K::leftovers, "leftovers", kAnimal, kNone, kAmount, "the food", kAny},
+    {K::leftovers, "leftovers", kAnimal, kNone, kMeal, "the food; target: who was given them",
+     kAnimal},
     {K::regurgitated, "regurgitated", kAnimal, kNone, kItem, "the food", kAny},
     {K::in_shed, "in shed", kAnimal, kNone, kNone, "", kAny},
     {K::shed, "shed", kAnimal, kNone, kItem, "complete, or stuck", kAny},
@@ -204,9 +204,10 @@ std::string describe_entry(const Entry& entry, UnitSystem units) {
   add(entry.humidity);
   add(entry.uvi);
   if (entry.target) {
-    text += (entry.kind == EntryKind::used    ? " with "
-             : entry.kind == EntryKind::moved ? " to "
-                                              : ", dusted from ") +
+    text += (entry.kind == EntryKind::used        ? " with "
+             : entry.kind == EntryKind::moved     ? " to "
+             : entry.kind == EntryKind::leftovers ? ", given to "
+                                                  : ", dusted from ") +
             entry.target->id;
   }
   if (entry.strikes) text += " " + to_text(*entry.strikes);

@@ -76,6 +76,8 @@ FORMS = (
      [{"kind": "refused", "animal": "corn", "item": "mouse", "note": "in shed soon?"}]),
     ("leftovers corn --food cricket --count 4",
      [{"kind": "leftovers", "animal": "corn", "item": "cricket", "count": 4}]),
+    ("leftovers corn --food mouse --given-to rowan",
+     [{"kind": "leftovers", "animal": "corn", "item": "mouse", "target": "animal rowan"}]),
     ("regurgitated corn", [{"kind": "regurgitated", "animal": "corn"}]),
     ("in-shed corn", [{"kind": "in_shed", "animal": "corn"}]),
     ("shed corn", [{"kind": "shed", "animal": "corn", "item": "complete"}]),

@@ -36,7 +36,7 @@ const std::vector<Expected> kTable{
     {K::measured, {S::animal}, {P::length}, {P::item}, {}},
     {K::fed, {S::animal}, {}, {P::item, P::count, P::mass, P::target}, {S::jar}},
     {K::refused, {S::animal}, {}, {P::item, P::count, P::mass, P::target}, {S::jar}},
-    {K::leftovers, {S::animal}, {}, {P::item, P::count, P::mass}, {}},
+    {K::leftovers, {S::animal}, {}, {P::item, P::count, P::mass, P::target}, {S::animal}},
     {K::regurgitated, {S::animal}, {}, {P::item}, {}},
     {K::in_shed, {S::animal}, {}, {}, {}},
     {K::shed, {S::animal}, {}, {P::item}, {}},

@@ -1,0 +1,10 @@
+#pragma once
+// The file of data/ that is built into this module (cmake/EmbedFiles.cmake).
+
+#include <string_view>
+
+namespace warmside::hygiene::data {
+
+std::string_view disinfectants_csv();
+
+}  // namespace warmside::hygiene::data
