@@ -143,6 +143,8 @@ COLUMNS = {
     "species_facts.csv": ["species", "key", "value", "status", "source", "note"],
     "care_intervals.csv": ["task", "group", "situation", "interval", "status", "source", "note"],
     "care_rules.csv": ["rule", "value", "status", "source", "note"],
+    "disinfectants.csv": ["ingredient", "names", "strength", "minutes", "works_on", "fails_on", "status",
+                          "source", "note"],
     "materials.csv": ["material", "density_kg_per_m3", "conductivity_w_per_m_k", "conductivity_low_w_per_m_k",
                       "conductivity_high_w_per_m_k", "heat_capacity_j_per_kg_k", "emissivity", "status", "source",
                       "note"],
@@ -180,7 +182,7 @@ RULES = {
     "night over basking", "cool over warm", "alarms crossed", "heat alarm inside range",
     "heat alarm over ct_max", "ct crossed", "photoperiod crossed", "brumation incomplete", "feeding crossed",
     "zone and index disagree", "snake fed in shed", "material name", "conductivity outside its spread", "food name", "values without provenance",
-    "parts over the whole", "energy without basis"}
+    "parts over the whole", "energy without basis", "disinfectant"}
 
 
 class Findings:
@@ -456,6 +458,21 @@ def check_materials(root, bib, findings):
             findings.add("conductivity outside its spread", *where, f"{name}: {low[0]}, {k[0]}, {high[0]}")
 
 
+def check_disinfectants(root, bib, findings):
+    file = "data/disinfectants.csv"
+    organisms = {"bacteria", "enveloped viruses", "other viruses", "ranavirus", "Bd", "Bsal", "oocysts"}
+    for line, row in read_table(root, "disinfectants.csv", findings):
+        where = (file, line)
+        check_provenance(row, where, bib, findings)
+        if not re.fullmatch(r"[0-9]+(\.[0-9]+)?[%C]", row["strength"]):
+            findings.add("disinfectant", *where, f"strength \"{row['strength']}\"")
+        if not re.fullmatch(r"[1-9][0-9]*", row["minutes"]):
+            findings.add("disinfectant", *where, f"minutes \"{row['minutes']}\"")
+        works, fails = (set(filter(None, row[column].split("; "))) for column in ("works_on", "fails_on"))
+        if not works | fails or (works | fails) - organisms or works & fails:
+            findings.add("disinfectant", *where, f"works on {works}, fails on {fails}")
+
+
 def food_amount(value):
     """Low and high of "407", "407..434" or "<256"; None when it does not read."""
     match = re.fullmatch(r"(?:(<)?([0-9]+(?:\.[0-9]+)?)|([0-9]+(?:\.[0-9]+)?)\.\.([0-9]+(?:\.[0-9]+)?))", value)
@@ -514,6 +531,7 @@ def check(root):
     check_facts(root, species, bib, findings)
     check_materials(root, bib, findings)
     check_foods(root, bib, findings)
+    check_disinfectants(root, bib, findings)
     check_intervals(root, bib, findings)
     check_care_rules(root, bib, findings)
     return findings
@@ -636,6 +654,10 @@ def plants():
     yield "zone and index disagree", *fact("uvi_max", "1.1UVI..3.1UVI")
     yield "zone and index disagree", *fact("ferguson_zone", "3")
     yield "snake fed in shed", *fact("feed_in_shed", "yes")
+    poisons = "disinfectants.csv"
+    yield "disinfectant", *row(poisons, ("sodium hypochlorite",), 2, "0.1")
+    yield "disinfectant", *row(poisons, ("sodium hypochlorite",), 3, "0")
+    yield "disinfectant", *row(poisons, ("sodium hypochlorite",), 4, "gremlins")
     materials = "materials.csv"
     yield "material name", *row(materials, ("cork",), 0, "Cork")
     yield "conductivity outside its spread", *row(materials, ("cork",), 2, "0.09")

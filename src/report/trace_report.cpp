@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
 #include <map>
 
 #include "report/json_parts.h"
@@ -45,6 +46,28 @@ void put_unknown(const std::vector<hygiene::UnknownContact>& unknown, const Zone
   }
 }
 
+/// Whether its chain needs hands or air.
+bool is_weak(const hygiene::Exposure& exposure) {
+  return std::any_of(exposure.chain.begin(), exposure.chain.end(), [](const auto& step) {
+    return step.by == hygiene::Way::hands || step.by == hygiene::Way::air;
+  });
+}
+
+void put_exposure(const hygiene::Exposure& exposure, const hygiene::TraceQuestion& question,
+                  const Zone& zone, Sheet& sheet) {
+  const bool all = exposure.organisms.size() == hygiene::kOrganisms || question.organism;
+  sheet.line(
+      fmt::format(
+          "{}, {}, {:.2g}{}", exposure.animal, zone.wall_text(exposure.at), exposure.weight,
+          all ? "" : fmt::format("; only {}", fmt::join(words_of(exposure.organisms), ", "))),
+      0, 2, Tone::strong);
+  for (const hygiene::ExposureStep& step : exposure.chain) {
+    sheet.line(fmt::format("{}  {} -> {}, {}", zone.wall_text(step.at), called(step.from),
+                           called(step.to), word(step.by)),
+               4, 18);
+  }
+}
+
 constexpr const char* kCaution =
     "Strongest chain first; the numbers give the order in which to look, they are no chances. What "
     "nobody wrote down is not seen. Whether anything passed, only a test tells: ask a veterinarian "
@@ -72,18 +95,19 @@ std::string trace_as_text(const hygiene::Traced& traced, const hygiene::TraceQue
                      : "From no other animal, by what the notebook says.",
                2);
   }
+  std::string weak;
   for (const hygiene::Exposure& exposure : traced.exposed) {
-    const bool all = exposure.organisms.size() == hygiene::kOrganisms || question.organism;
-    sheet.line(
-        fmt::format(
-            "{}, {}, {:.2g}{}", exposure.animal, zone.wall_text(exposure.at), exposure.weight,
-            all ? "" : fmt::format("; only {}", fmt::join(words_of(exposure.organisms), ", "))),
-        0, 2, Tone::strong);
-    for (const hygiene::ExposureStep& step : exposure.chain) {
-      sheet.line(fmt::format("{}  {} -> {}, {}", zone.wall_text(step.at), called(step.from),
-                             called(step.to), word(step.by)),
-                 4, 18);
+    if (is_weak(exposure)) {
+      weak += fmt::format("{}{} ({})", weak.empty() ? "" : ", ", exposure.animal,
+                          to_text(zone.date_of(exposure.at)));
+    } else {
+      put_exposure(exposure, question, zone, sheet);
     }
+  }
+  if (!weak.empty()) {
+    sheet.line(
+        fmt::format("Weaker, by hands or the air of a rack: {}. --json has the chains.", weak), 0,
+        2);
   }
   put_unknown(traced.unknown, zone, sheet);
   sheet.blank();
