@@ -46,8 +46,7 @@ std::optional<CarrierName> carrier_of(const room::Subject& subject) {
 
 class Reader {
  public:
-  Reader(const ContactRoom& room, Organism organism, const Zone& zone)
-      : room_(room), organism_(organism), zone_(zone) {}
+  Reader(const ContactRoom& room, const Zone& zone) : room_(room), zone_(zone) {}
 
   Contacts read(std::span<const Entry> entries) {
     std::vector<const Entry*> order;
@@ -133,9 +132,10 @@ class Reader {
     if (!coverage.unknown.empty()) {
       tell(entry, fmt::format("the disinfection of {} counts for nothing: {}", entry.subject.id,
                               coverage.unknown));
-    } else if (coverage.over(organism_)) {
-      const Carrier what = carrier(*cleaned);
-      put(ContactEvent::Kind::cut, what, what, Way::tool);
+    } else if (!coverage.covers.empty()) {
+      ContactEvent cut{now_, carrier(*cleaned), 0, ContactEvent::Kind::cut, 1, 0, 0};
+      for (const Organism organism : coverage.covers) cut.cuts |= bit_of(organism);
+      found_.events.push_back(cut);
     }
   }
 
@@ -196,7 +196,6 @@ class Reader {
   static constexpr std::int64_t kHandsRest_ms = 30 * 60'000;
 
   const ContactRoom& room_;
-  const Organism organism_;
   const Zone& zone_;
   std::int64_t now_ = 0;
   Contacts found_;
@@ -257,9 +256,8 @@ ContactRoom contact_room(const room::Room& room, const Zone& zone) {
   return found;
 }
 
-Contacts contacts_of(std::span<const Entry> entries, const ContactRoom& room, Organism organism,
-                     const Zone& zone) {
-  return Reader(room, organism, zone).read(entries);
+Contacts contacts_of(std::span<const Entry> entries, const ContactRoom& room, const Zone& zone) {
+  return Reader(room, zone).read(entries);
 }
 
 }  // namespace warmside::hygiene

@@ -61,9 +61,13 @@ struct ContactRoom {
 };
 ContactRoom contact_room(const room::Room& room, const Zone& zone);
 
-/// entries: in any order, struck ones left out. A disinfection cuts where it covers the organism.
+/// entries: in any order, struck ones left out. A disinfection cuts the organisms that it covers.
 Contacts contacts_of(std::span<const room::Entry> entries, const ContactRoom& room,
-                     Organism organism, const Zone& zone);
+                     const Zone& zone);
+/// The bit of a group of organisms in ContactEvent::cuts.
+constexpr std::uint32_t bit_of(Organism organism) {
+  return 1U << static_cast<unsigned>(organism);
+}
 
 }  // namespace warmside::hygiene
 

@@ -17,8 +17,12 @@ using Kind = ContactEvent::Kind;
 /// holds at that moment. Backwards the chains lead to the carrier that was asked about.
 class Sweep {
  public:
-  Sweep(std::size_t carriers, bool backwards)
-      : backwards_(backwards), now_(carriers, kNone), best_(carriers, kNone), company_(carriers) {}
+  Sweep(std::size_t carriers, bool backwards, std::uint32_t group)
+      : backwards_(backwards),
+        group_(group),
+        now_(carriers, kNone),
+        best_(carriers, kNone),
+        company_(carriers) {}
 
   void begin(Carrier carrier, std::int64_t at_ms) {
     asked_ = carrier;
@@ -49,6 +53,7 @@ class Sweep {
         backwards_ ? meet(event) : part(event);
         break;
       case Kind::cut:
+        if ((event.cuts & group_) == 0) break;
         now_[event.a] = kNone;
         refill(event.a, event.at_ms);
         break;
@@ -162,6 +167,7 @@ class Sweep {
   }
 
   bool backwards_;
+  std::uint32_t group_;
   Carrier asked_ = 0;
   std::vector<Arrival> arrivals_;
   std::vector<std::size_t> now_, best_;          // arrivals, by carrier
@@ -182,10 +188,10 @@ void check(std::span<const ContactEvent> events, std::size_t carriers) {
 }  // namespace
 
 std::vector<Chain> trace_ahead(std::span<const ContactEvent> events, std::size_t carriers,
-                               Carrier from, std::int64_t at_ms) {
+                               Carrier from, std::int64_t at_ms, std::uint32_t group) {
   check(events, carriers);
   WS_CHECK(from < carriers);
-  Sweep sweep(carriers, false);
+  Sweep sweep(carriers, false, group);
   auto event = events.begin();
   for (; event != events.end() && event->at_ms < at_ms; ++event) sweep.note(*event);
   sweep.begin(from, at_ms);
@@ -194,10 +200,10 @@ std::vector<Chain> trace_ahead(std::span<const ContactEvent> events, std::size_t
 }
 
 std::vector<Chain> trace_back(std::span<const ContactEvent> events, std::size_t carriers,
-                              Carrier to, std::int64_t at_ms) {
+                              Carrier to, std::int64_t at_ms, std::uint32_t group) {
   check(events, carriers);
   WS_CHECK(to < carriers);
-  Sweep sweep(carriers, true);
+  Sweep sweep(carriers, true, group);
   const auto end =
       std::upper_bound(events.begin(), events.end(), at_ms,
                        [](std::int64_t at, const ContactEvent& event) { return at < event.at_ms; });

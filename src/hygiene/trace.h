@@ -24,13 +24,14 @@ struct ContactEvent {
     give,      // only from a to b
     together,  // a and b are together from here on, until
     apart,     // they part; weight and entry are those of `together`
-    cut,       // what a held is gone; b is not used
+    cut,       // what a held is gone, where `cuts` says so; b is not used
   };
   std::int64_t at_ms = 0;
   Carrier a = 0, b = 0;
   Kind kind = Kind::touch;
   float weight = 1;         // 0 < weight <= 1, of passing once; of `cut` not used
   std::uint32_t entry = 0;  // of the caller's; told back in the steps
+  std::uint32_t cuts = 0;   // of `cut`: a bit for each group of organisms that it takes away
 };
 
 /// One step of a chain.
@@ -51,11 +52,12 @@ struct Chain {
 /// Whom can `from`, shedding from the moment `at_ms` on, have reached? Strongest first, then by
 /// time and carrier. `events`: in order; those before the moment say who is together with whom
 /// then.
+/// A cut holds where it shares a bit with `group`.
 std::vector<Chain> trace_ahead(std::span<const ContactEvent> events, std::size_t carriers,
-                               Carrier from, std::int64_t at_ms);
+                               Carrier from, std::int64_t at_ms, std::uint32_t group);
 
 /// From whom can `to` have got it by the moment `at_ms`? The same, backwards in time.
 std::vector<Chain> trace_back(std::span<const ContactEvent> events, std::size_t carriers,
-                              Carrier to, std::int64_t at_ms);
+                              Carrier to, std::int64_t at_ms, std::uint32_t group);
 
 }  // namespace warmside::hygiene

@@ -12,9 +12,9 @@
 #include "report/clean_text.h"
 #include "report/colour_bar.h"
 #include "report/day_drawing.h"
+#include "report/drawn_page.h"
 #include "report/heat_scale.h"
 #include "report/map_drawing.h"
-#include "report/drawn_page.h"
 #include "report/pen_internal.h"
 
 namespace warmside::report {

@@ -20,6 +20,9 @@ namespace {
 using Kind = ContactEvent::Kind;
 using Random = std::mt19937_64;
 
+/// The group of organisms that is traced; cuts of the other one alone do nothing.
+constexpr std::uint32_t kGroup = 1;
+
 struct Room {
   std::size_t carriers = 0;
   std::vector<ContactEvent> events;
@@ -41,7 +44,7 @@ Room random_room(Random& random, std::size_t carriers, int count) {
     Carrier b = upto(carriers - 1);
     if (b >= a) ++b;
     ContactEvent event{
-        room.last_ms, a, b, Kind::touch, kWeights[upto(4)], static_cast<std::uint32_t>(i)};
+        room.last_ms, a, b, Kind::touch, kWeights[upto(4)], static_cast<std::uint32_t>(i), 0};
     switch (upto(5)) {
       case 0:
         event.kind = Kind::give;
@@ -58,6 +61,7 @@ Room random_room(Random& random, std::size_t carriers, int count) {
       }
       case 2:
         event.kind = Kind::cut;
+        event.cuts = static_cast<std::uint32_t>(upto(4));  // of two groups: none, one or both
         break;
       default:
         break;
@@ -99,7 +103,7 @@ std::vector<Edge> expanded(const Room& room) {
     if (k + 1 == company.size()) break;
     const ContactEvent& event = room.events[k];
     for (Carrier c = 0; c < n; ++c) {
-      if (event.kind == Kind::cut && event.a == c) continue;
+      if (event.kind == Kind::cut && event.a == c && (event.cuts & kGroup) != 0) continue;
       edges.push_back({k * n + c, (k + 1) * n + c, 1});
     }
     if (event.kind == Kind::touch || event.kind == Kind::give) {
@@ -172,8 +176,8 @@ void expect_as_searched(const Room& room, Carrier asked, std::int64_t at, bool b
   for (std::size_t node = 0; node < strength.size(); ++node) {
     wanted[node % n] = std::max(wanted[node % n], strength[node]);
   }
-  const auto chains =
-      back ? trace_back(room.events, n, asked, at) : trace_ahead(room.events, n, asked, at);
+  const auto chains = back ? trace_back(room.events, n, asked, at, kGroup)
+                           : trace_ahead(room.events, n, asked, at, kGroup);
   std::vector<double> found(n, 0);
   double last = 1;
   for (const Chain& chain : chains) {
@@ -212,8 +216,8 @@ TEST(Trace, OnSmallRoomsAsByEveryPath) {
     for (const bool back : {false, true}) {
       expect_as_searched(room, static_cast<Carrier>(i % 4), at, back, by_every_path);
     }
-    reached +=
-        static_cast<int>(trace_ahead(room.events, 4, static_cast<Carrier>(i % 4), at).size());
+    reached += static_cast<int>(
+        trace_ahead(room.events, 4, static_cast<Carrier>(i % 4), at, kGroup).size());
   }
   EXPECT_GT(reached, 500);  // of at most 1500
 }
@@ -233,10 +237,10 @@ TEST(Trace, OnLargerRoomsAsByAGraphLibrary) {
 
 TEST(Trace, GoesForwardInTimeOnly) {
   // 0 touches 1, later 1 touches 2; the tub 3 touched 2 before.
-  const std::vector<ContactEvent> events{{10, 3, 2, Kind::touch, 0.5F, 0},
-                                         {20, 0, 1, Kind::touch, 0.5F, 1},
-                                         {30, 1, 2, Kind::touch, 0.5F, 2}};
-  const auto ahead = trace_ahead(events, 4, 0, 0);
+  const std::vector<ContactEvent> events{{10, 3, 2, Kind::touch, 0.5F, 0, 0},
+                                         {20, 0, 1, Kind::touch, 0.5F, 1, 0},
+                                         {30, 1, 2, Kind::touch, 0.5F, 2, 0}};
+  const auto ahead = trace_ahead(events, 4, 0, 0, kGroup);
   ASSERT_EQ(ahead.size(), 2u);
   EXPECT_EQ(ahead[0].carrier, 1u);
   EXPECT_EQ(ahead[1].carrier, 2u);
@@ -244,20 +248,21 @@ TEST(Trace, GoesForwardInTimeOnly) {
   EXPECT_EQ(ahead[1].at_ms, 30);
   ASSERT_EQ(ahead[1].steps.size(), 2u);
   EXPECT_EQ(ahead[1].steps[0].entry, 1u);
-  const auto back = trace_back(events, 4, 2, 40);
+  const auto back = trace_back(events, 4, 2, 40, kGroup);
   ASSERT_EQ(back.size(), 3u);  // 1 and 3 by one step, 0 by two
   EXPECT_EQ(back[2].carrier, 0u);
-  EXPECT_TRUE(trace_back(events, 4, 0, 15).empty());
+  EXPECT_TRUE(trace_back(events, 4, 0, 15, kGroup).empty());
 }
 
 TEST(Trace, WhatIsCutPassesNothingOn) {
-  std::vector<ContactEvent> events{
-      {10, 0, 3, Kind::touch, 1, 0}, {20, 3, 3, Kind::cut, 1, 1}, {30, 3, 1, Kind::touch, 1, 2}};
-  EXPECT_EQ(trace_ahead(events, 4, 0, 0).size(), 1u);  // the tool, not the animal
-  EXPECT_TRUE(trace_back(events, 4, 1, 40).size() == 1u);
+  std::vector<ContactEvent> events{{10, 0, 3, Kind::touch, 1, 0, 0},
+                                   {20, 3, 3, Kind::cut, 1, 1, kGroup},
+                                   {30, 3, 1, Kind::touch, 1, 2, 0}};
+  EXPECT_EQ(trace_ahead(events, 4, 0, 0, kGroup).size(), 1u);  // the tool, not the animal
+  EXPECT_TRUE(trace_back(events, 4, 1, 40, kGroup).size() == 1u);
   // Cleaned while a carrier still lives in it, it is soiled again at once.
-  events.insert(events.begin(), {5, 0, 3, Kind::together, 0.5F, 3});
-  EXPECT_EQ(trace_ahead(events, 4, 0, 0).size(), 2u);
+  events.insert(events.begin(), {5, 0, 3, Kind::together, 0.5F, 3, 0});
+  EXPECT_EQ(trace_ahead(events, 4, 0, 0, kGroup).size(), 2u);
 }
 
 }  // namespace
