@@ -81,6 +81,7 @@ void add_book_commands(CLI::App& program, Face& face);
 void add_jot_command(CLI::App& program, Face& face);
 void add_calc_command(CLI::App& program, Face& face);
 void add_climate_command(CLI::App& program, Face& face);
+void add_diet_command(CLI::App& program, Face& face);
 void add_health_command(CLI::App& program, Face& face);
 void add_trace_command(CLI::App& program, Face& face);
 void add_completion_command(CLI::App& program, Face& face);

@@ -73,6 +73,7 @@ int main(int argc, char** argv) {
   add_jot_command(program, face);
   add_calc_command(program, face);
   add_climate_command(program, face);
+  add_diet_command(program, face);
   add_health_command(program, face);
   add_trace_command(program, face);
   add_completion_command(program, face);

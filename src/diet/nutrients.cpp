@@ -66,25 +66,18 @@ Nutrients of_food(const Serving& serving) {
   return n;
 }
 
-Nutrients of_dust(const Dusting& dust, double food_g) {
-  const Interval grams = dust_left_g_per_g(dust.at_first_g_per_g, dust.since) * food_g;
-  Nutrients n;
-  n.eaten_g = grams;
-  n.dry_matter_g = grams;
-  n.calcium_mg = dust.supplement.calcium_g_per_g * grams * 1000;
-  n.vitamin_d3_iu = dust.supplement.vitamin_d3_iu_per_g * grams;
-  n.retinol_iu = dust.supplement.retinol_iu_per_g * grams;
-  n.carotenoid_iu = dust.supplement.carotenoid_iu_per_g * grams;
-  n.vitamin_e_iu = dust.supplement.vitamin_e_iu_per_g * grams;
-  return n;
-}
-
 }  // namespace
 
 Nutrients operator+(const Nutrients& a, const Nutrients& b) {
   Nutrients sum;
   for (const auto part : kParts) sum.*part = a.*part + b.*part;
   return sum;
+}
+
+Nutrients operator*(const Nutrients& a, double times) {
+  Nutrients product;
+  for (const auto part : kParts) product.*part = a.*part * times;
+  return product;
 }
 
 Interval Nutrients::available_calcium_mg() const {
@@ -123,6 +116,18 @@ Interval dust_left_g_per_g(Interval at_first_g_per_g, Duration since) {
                                      std::exp2(-since.hours() / kLongDustHalfLife_h)};
 }
 
+Nutrients nutrients_of_powder(const Supplement& powder, Interval grams) {
+  Nutrients n;
+  n.eaten_g = grams;
+  n.dry_matter_g = grams;
+  n.calcium_mg = powder.calcium_g_per_g * grams * 1000;
+  n.vitamin_d3_iu = powder.vitamin_d3_iu_per_g * grams;
+  n.retinol_iu = powder.retinol_iu_per_g * grams;
+  n.carotenoid_iu = powder.carotenoid_iu_per_g * grams;
+  n.vitamin_e_iu = powder.vitamin_e_iu_per_g * grams;
+  return n;
+}
+
 Interval dust_needed_g_per_g(const Food& food, const Supplement& supplement, double wanted_ratio) {
   const Interval calcium = believed(food.calcium_mg_per_kg, food.minerals);
   const Interval phosphorus = believed(food.phosphorus_mg_per_kg, food.minerals);
@@ -140,7 +145,9 @@ Interval gut_load_factor(const GutLoad& load) {
 Nutrients nutrients_of(const Serving& serving) {
   WS_CHECK(serving.food != nullptr && serving.mass >= Mass::grams(0));
   const Nutrients food = of_food(serving);
-  return serving.dust ? food + of_dust(*serving.dust, serving.mass.grams()) : food;
+  if (!serving.dust) return food;
+  const Interval on_it = dust_left_g_per_g(serving.dust->at_first_g_per_g, serving.dust->since);
+  return food + nutrients_of_powder(serving.dust->supplement, on_it * serving.mass.grams());
 }
 
 }  // namespace warmside::diet

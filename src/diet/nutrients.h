@@ -28,6 +28,7 @@ struct Nutrients {
   Interval vitamin_e_iu = Interval::exactly(0);
 
   friend Nutrients operator+(const Nutrients& a, const Nutrients& b);
+  friend Nutrients operator*(const Nutrients& a, double times);
 
   /// Calcium that oxalic acid does not bind. A gram of the acid can bind 0.445 g (40.08/90.03).
   Interval available_calcium_mg() const;
@@ -56,6 +57,9 @@ Interval dust_at_first_g_per_g(Coat coat);
 /// a remembered figure: Ca:P above 1:1 for about 5.5 h (Michaels, Antwis & Preziosi 2014).
 inline constexpr double kDustHalfLife_h = 2.7, kShortDustHalfLife_h = 1, kLongDustHalfLife_h = 4;
 Interval dust_left_g_per_g(Interval at_first_g_per_g, Duration since);
+
+/// What so much powder brings.
+Nutrients nutrients_of_powder(const Supplement& powder, Interval grams);
 
 /// Powder that must stay on so that the prey has this Ca:P, g/g; nothing where it has it already.
 /// Unknown above where the food's minerals or the powder's calcium are not known.
