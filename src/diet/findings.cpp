@@ -86,7 +86,7 @@ class Judge {
       judge_nutrients(animal, past, true);
       judge_nutrients(animal, past, false);
       judge_foods(animal, past);
-      note_unknowns(past);
+      note_unknowns(animal, past);
     }
     tell_unknowns();
     return std::move(found_);
@@ -156,8 +156,12 @@ class Judge {
     }
   }
 
-  void note_unknowns(const PastDiet& past) {
+  /// Of animals with enough meals to judge; a lone entry is no habit of jotting.
+  void note_unknowns(const room::AnimalDay& animal, const PastDiet& past) {
+    if (std::ssize(past.eaten) < kLeastMeals) return;
+    const auto diet = diet_class_of(animal.profile.text(species::Key::diet_class));
     for (const Eaten& course : past.eaten) {
+      if (unsuitable(course.entry->item, animal.profile.group, diet) != nullptr) continue;
       if (course.match.food == nullptr) {
         unclear_.insert(course.entry->item.empty() ? "(no food named)" : course.entry->item);
       } else if (!course.grams.known()) {

@@ -48,9 +48,10 @@ std::vector<std::string> words_in_order(std::string_view text) {
   return words;
 }
 
-/// "mouse" of "mouse, adult", "woodlouse" and "isopod" of "woodlouse / isopod".
-std::vector<std::string> nouns_of(std::string_view name) {
-  std::vector<std::string> nouns;
+/// The words before the noun and the noun of each name: of "mouse, adult" "mouse", of "woodlouse /
+/// isopod" both.
+std::vector<std::vector<std::string>> names_of(std::string_view name) {
+  std::vector<std::vector<std::string>> names;
   while (!name.empty()) {
     const auto slash = std::min(name.find('/'), name.size());
     std::string_view one = name.substr(0, slash);
@@ -59,11 +60,11 @@ std::vector<std::string> nouns_of(std::string_view name) {
     std::string plain(one.substr(0, std::min(open, one.size())));
     if (close != std::string_view::npos) plain += one.substr(close + 1);
     plain = plain.substr(0, std::min({plain.find(','), plain.find(" with "), plain.size()}));
-    const auto words = words_in_order(plain);
-    if (!words.empty()) nouns.push_back(words.back());
+    auto words = words_in_order(plain);
+    if (!words.empty()) names.push_back(std::move(words));
     name.remove_prefix(std::min(slash + 1, name.size()));
   }
-  return nouns;
+  return names;
 }
 
 bool among(const std::set<std::string>& words, const std::set<std::string>& all) {
@@ -138,7 +139,10 @@ Pantry::Known Pantry::known(Food food) {
   known.all.merge(food_words(food.stage));
   known.all.merge(food_words(food.scientific_name));
   known.all.merge(food_words(food.id));
-  known.nouns = nouns_of(food.name);
+  for (const auto& name : names_of(food.name)) {
+    known.nouns.push_back(name.back());
+    if (name.size() == 1) known.alone.insert(name.back());
+  }
   known.food = std::move(food);
   return known;
 }
@@ -180,8 +184,8 @@ Match Pantry::match(std::string_view words) const {
     const bool edible = supply.kind == room::SupplyKind::feeder ||
                         supply.kind == room::SupplyKind::frozen_prey ||
                         supply.kind == room::SupplyKind::plant_food;
-    if (edible && !wanted.empty() &&
-        (supply.id.text() == words || food_words(supply.name) == wanted)) {
+    const bool named = !wanted.empty() && food_words(supply.name) == wanted;
+    if (edible && (supply.id.text() == words || named)) {
       return match(supply);
     }
   }
@@ -212,7 +216,8 @@ Match Pantry::match_words(std::string_view words) const {
     if (more_is_stage && among(known.name, wanted)) whole.push_back(&known.food);
     const bool names_it = std::any_of(known.nouns.begin(), known.nouns.end(),
                                       [&](const auto& noun) { return wanted.contains(noun); });
-    if (names_it && among(wanted, known.all)) part.push_back(&known.food);
+    const bool enough = wanted.size() > 1 || known.alone.contains(*wanted.begin());
+    if (names_it && enough && among(wanted, known.all)) part.push_back(&known.food);
   }
   const auto& fitting = whole.empty() ? part : whole;
   if (fitting.size() == 1) {

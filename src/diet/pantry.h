@@ -8,9 +8,9 @@
 //   1. the id or name of a supply in the room, and then what that supply says it is;
 //   2. the id of a food;
 //   3. the whole name of one food, alone or with words of its stage;
-//   4. words that all belong to one single food (its name, stage, scientific name or id), among
-//      them the noun of its name: "adult mouse" is the "mouse, adult", but "cricket" or "adult" is
-//      nobody.
+//   4. two words or more that all belong to one single food (its name, stage, scientific name or
+//      id), among them the noun of its name: "adult mouse" is the "mouse, adult", but "cricket",
+//      "adult" or "larva" is nobody.
 
 #include <set>
 #include <string>
@@ -54,6 +54,7 @@ class Pantry {
     Food food;
     std::set<std::string> name, all;
     std::vector<std::string> nouns;
+    std::set<std::string> alone;  // nouns that are a whole name: "isopod"
   };
   static Known known(Food food);
   Match match_words(std::string_view words) const;

@@ -98,12 +98,14 @@ class Planner {
     task.due = next_due(recurrence, day_.date);
     task.reason = fmt::format("{}, {}; {}, {}", every_words(every), last,
                               animal.young ? "young" : "adult", word(interval->trust));
-    task.detail = feeding_detail(animal, std::max(task.due.date, day_.date), pause);
+    task.detail = feeding_detail(animal, task, pause);
     tasks_.push_back(std::move(task));
   }
 
   /// What is fed, in the words of diet/feeding_advice.h, with the amount and what to mind.
-  std::string feeding_detail(const AnimalDay& animal, Date on, const std::string& pause) {
+  std::string feeding_detail(const AnimalDay& animal, const Task& feeding,
+                             const std::string& pause) {
+    const Date on = std::max(feeding.due.date, day_.date);
     diet::Advice advice = diet::feeding_advice(animal, day_, pantry_, on);
     if (!pause.empty()) {  // the first meal after a regurgitation is no usual one
       advice = {};
@@ -111,7 +113,7 @@ class Planner {
     }
     for (const diet::Thaw& thaw : advice.thaw) {
       thawing_[{on - diet::kThawDays, thaw.supply->id}].push_back(
-          {room::called(*animal.animal), thaw.count});
+          {room::called(*animal.animal), thaw.count, feeding.every_days});
     }
     std::string detail;
     for (const std::string& part :
@@ -135,6 +137,7 @@ class Planner {
       }
       Task task;
       task.kind = TaskKind::thaw;
+      task.every_days = wanted.front().every_days;
       task.title = fmt::format("take {} x {} from the freezer", count, supply->name);
       task.subject = {SubjectKind::supply, supply->id.text()};
       task.detail = fmt::format(
@@ -480,6 +483,7 @@ class Planner {
   struct Thawed {
     std::string whom;
     int count = 0;
+    int every_days = 1;
   };
   std::map<std::pair<Date, room::SupplyId>, std::vector<Thawed>> thawing_;
   std::vector<Task> tasks_;
