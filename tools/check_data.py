@@ -2,7 +2,7 @@
 """Checks the tables in data/ against docs/sources.bib.
 
 Use it after every edit of data/species.csv, species_facts.csv, care_intervals.csv, care_rules.csv,
-materials.csv, foods.csv or of docs/sources.bib. It refuses rows without provenance, words outside the vocabularies and values
+materials.csv, foods.csv, unsuitable_foods.csv or of docs/sources.bib. It refuses rows without provenance, words outside the vocabularies and values
 that do not parse, lie outside physical limits or contradict each other. It cannot tell whether a
 number is right. Other files in data/ are not read.
 
@@ -148,6 +148,7 @@ COLUMNS = {
     "materials.csv": ["material", "density_kg_per_m3", "conductivity_w_per_m_k", "conductivity_low_w_per_m_k",
                       "conductivity_high_w_per_m_k", "heat_capacity_j_per_kg_k", "emissivity", "status", "source",
                       "note"],
+    "unsuitable_foods.csv": ["words", "groups", "diet", "rule", "reason", "status", "source", "note"],
     "foods.csv": ["id", "name", "scientific_name", "kind", "stage", "water_pct", "energy_kcal_per_100g", "energy_basis",
                   "protein_pct", "fat_pct", "ash_pct", "composition_status", "composition_source",
                   "calcium_mg_per_kg", "phosphorus_mg_per_kg", "minerals_status", "minerals_source",
@@ -524,6 +525,27 @@ def check_foods(root, bib, findings):
         check_food(row, where, bib, findings)
 
 
+def check_unsuitable_foods(root, bib, findings):
+    seen = set()
+    for line, row in read_table(root, "unsuitable_foods.csv", findings):
+        where = ("data/unsuitable_foods.csv", line)
+        if not re.fullmatch(r"[a-z]+( [a-z]+)*", row["words"]):
+            findings.add("food name", *where, f"\"{row['words']}\" is not small words")
+        if row["words"] in seen:
+            findings.add("duplicate", *where, f"{row['words']} a second time")
+        seen.add(row["words"])
+        for group in row["groups"].split("; "):
+            if group not in GROUPS | {"any"}:
+                findings.add("group unknown", *where, f"\"{group}\"")
+        for column, allowed in (("diet", ("any", "carnivore", "omnivore", "herbivore")),
+                                ("rule", ("never", "not_staple"))):
+            if row[column] not in allowed:
+                findings.add("word unknown", *where, f"{column}: \"{row[column]}\"")
+        if not row["reason"]:
+            findings.add("text empty", *where, "no reason")
+        check_provenance(row, where, bib, findings)
+
+
 def check(root):
     findings = Findings()
     bib = read_bib(root, findings)
@@ -532,6 +554,7 @@ def check(root):
     check_materials(root, bib, findings)
     check_foods(root, bib, findings)
     check_disinfectants(root, bib, findings)
+    check_unsuitable_foods(root, bib, findings)
     check_intervals(root, bib, findings)
     check_care_rules(root, bib, findings)
     return findings
@@ -665,6 +688,16 @@ def plants():
     yield "value unreadable", *row(materials, ("cork",), 1, "light")
     yield "duplicate", *twice(materials, "cork,")
     yield "source key unknown", *row(materials, ("cork",), 8, "nobody1999")
+
+    bad = "unsuitable_foods.csv"
+    yield "food name", *row(bad, ("avocado",), 0, "Avocado")
+    yield "duplicate", *twice(bad, "avocado,")
+    yield "group unknown", *row(bad, ("avocado",), 1, "snake; fish")
+    yield "word unknown", *row(bad, ("avocado",), 2, "vegan")
+    yield "word unknown", *row(bad, ("avocado",), 3, "seldom")
+    yield "text empty", *row(bad, ("avocado",), 4, "")
+    yield "provenance missing", *row(bad, ("avocado",), 5, "")
+    yield "source key unknown", *row(bad, ("firefly",), 6, "nobody1999")
 
     def cricket(column, value):
         return row("foods.csv", ("cricket_house_adult",), COLUMNS["foods.csv"].index(column), value)

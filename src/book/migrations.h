@@ -10,9 +10,10 @@ namespace warmside::book {
 
 std::string_view migration_0001();
 std::string_view migration_0002();
+std::string_view migration_0003();
 
-inline std::array<std::string_view, 2> all_migrations() {
-  return {migration_0001(), migration_0002()};
+inline std::array<std::string_view, 3> all_migrations() {
+  return {migration_0001(), migration_0002(), migration_0003()};
 }
 
 }  // namespace warmside::book

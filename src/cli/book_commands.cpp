@@ -1,4 +1,4 @@
-// demo, import, export, today, animal, enclosure, species, verify, backup.
+// demo, import, export, today, animal, enclosure, species, foods, verify, backup.
 
 #include <fmt/format.h>
 
@@ -11,6 +11,7 @@
 #include "demo/demo_room.h"
 #include "health/quarantine.h"
 #include "report/animal_picture.h"
+#include "report/food_pages.h"
 #include "report/record_pages.h"
 #include "report/round_report.h"
 
@@ -431,6 +432,38 @@ void add_species(CLI::App& program, Face& face) {
   });
 }
 
+void add_foods(CLI::App& program, Face& face) {
+  auto* command =
+      program.add_subcommand("foods", "what a food holds, each value with its trust and source");
+  struct Arguments {
+    std::string name;
+    bool json = false;
+    bool us = false;
+  };
+  auto options = options_for<Arguments>(*command);
+  command->add_option("NAME", options->name, "an id, or part of a name; nothing lists all");
+  command->add_flag("--us", options->us, "print in US customary units");
+  add_json_option(*command, options->json);
+  command->callback([options, &face] {
+    if (const diet::Food* food = diet::find_food(options->name)) {
+      face.out << (options->json
+                       ? report::food_as_json(*food)
+                       : report::food_as_text(
+                             *food, options->us ? UnitSystem::us : UnitSystem::metric, face.style));
+      return;
+    }
+    const std::string list = report::food_list_as_text(options->name, face.style);
+    if (list.empty()) {
+      return face.refuse({ProblemCode::unknown_name,
+                          "no food of this name",
+                          {},
+                          "a name that `warmside foods` lists",
+                          options->name});
+    }
+    face.out << (options->json ? report::food_list_as_json(options->name) : list);
+  });
+}
+
 }  // namespace
 
 void add_book_commands(CLI::App& program, Face& face) {
@@ -441,6 +474,7 @@ void add_book_commands(CLI::App& program, Face& face) {
   add_animal(program, face);
   add_enclosure(program, face);
   add_species(program, face);
+  add_foods(program, face);
   add_verify(program, face);
   add_backup(program, face);
 }

@@ -446,20 +446,46 @@ class RoomMaker {
     tool(std::string(kSharedTub), ToolKind::tub, "", "grey, for weighing and for snakes' cleaning");
   }
 
+  /// What a jar's label says. Invented, within what such powders commonly hold.
+  struct Label {
+    int calcium_pct, vitamin_d3_iu_per_g, retinol_iu_per_g, carotenoid_iu_per_g, vitamin_e_iu_per_g;
+  };
+
   void make_stores() {
     using enum SupplementKind;
     const auto jar = [&](const char* name, SupplementKind contents, const char* label,
-                         int opened_ago) {
+                         int opened_ago, Label label_says) {
       Jar& j = add(room_.jars, name);
       j.contents = contents;
       j.label = label;
       j.opened = day(opened_ago);
       j.expires = day(-300);
+      j.calcium = percent(label_says.calcium_pct);
+      j.vitamin_d3_iu_per_g = label_says.vitamin_d3_iu_per_g;
+      j.retinol_iu_per_g = label_says.retinol_iu_per_g;
+      j.carotenoid_iu_per_g = label_says.carotenoid_iu_per_g;
+      j.vitamin_e_iu_per_g = label_says.vitamin_e_iu_per_g;
     };
-    jar("jar-calcium", calcium, "white lid: plain calcium", 40);
-    jar("jar-calcium-d3", calcium_d3, "yellow lid: calcium with D3", 75);
-    jar("jar-multivitamin", multivitamin, "green lid: vitamins", 120);
-    jar("jar-retinol", multivitamin_retinol, "orange lid: vitamins with A", kOldJarOpened_ago);
+    jar("jar-calcium", calcium, "white lid: plain calcium", 40, {39, 0, 0, 0, 0});
+    jar("jar-calcium-d3", calcium_d3, "yellow lid: calcium with D3", 75, {36, 40, 0, 0, 0});
+    jar("jar-multivitamin", multivitamin, "green lid: vitamins", 120, {12, 15, 0, 120, 3});
+    jar("jar-retinol", multivitamin_retinol, "orange lid: vitamins with A", kOldJarOpened_ago,
+        {10, 15, 150, 0, 3});
+
+    // Invented: no such powder exists.
+    OwnFood& powder = add(room_.own_foods, "gecko-slurry");
+    powder.name = "gecko slurry powder";
+    powder.kind = FoodKind::plant;
+    powder.water = percent(8);
+    powder.energy_kcal_per_100g = 330;
+    powder.calcium_mg_per_kg = 12'000;
+    powder.phosphorus_mg_per_kg = 6'500;
+    powder.retinol_iu_per_kg = 9'000;
+    powder.carotenoid_iu_per_kg = 6'000;
+    powder.vitamin_d3_iu_per_kg = 1'400;
+    powder.vitamin_e_iu_per_kg = 250;
+    powder.oxalic_acid_g_per_100g = 0;
+    powder.source = "the packet";
 
     const auto supply = [&](const char* name, SupplyKind kind, const char* called,
                             const char* place) -> Supply& {
@@ -470,23 +496,33 @@ class RoomMaker {
       return s;
     };
     const char *freezer = "freezer under the stairs", *shelf = "feeder shelf", *store = "store";
-    const auto frozen = [&](const char* name, const char* called, int count) {
+    const auto frozen = [&](const char* name, const char* called, int count, const char* food,
+                            int piece_g) {
       Supply& s = supply(name, SupplyKind::frozen_prey, called, freezer);
       s.count = count;
+      s.food = id<FoodId>(food);
+      s.piece_mass = Mass::grams(piece_g);
       s.expires = day(-120);  // bought about two months ago; good for six
     };
-    frozen("frozen-adult-mouse", "adult mouse", 48);
-    frozen("frozen-fuzzy-mouse", "fuzzy mouse", 10);
-    frozen("frozen-weanling-rat", "weanling rat", 16);
-    supply("feeder-cricket", SupplyKind::feeder, "banded cricket", shelf).count = 600;
-    supply("feeder-roach", SupplyKind::feeder, "dubia roach", shelf).count = 250;
-    supply("feeder-fruit-fly", SupplyKind::feeder, "fruit fly (large)", shelf).count = 6000;
+    frozen("frozen-adult-mouse", "adult mouse", 48, "mouse_adult", 22);
+    frozen("frozen-fuzzy-mouse", "fuzzy mouse", 10, "mouse_fuzzy", 5);
+    frozen("frozen-weanling-rat", "weanling rat", 16, "rat_weanling", 45);
+    const auto feeder = [&](const char* name, const char* called, int count, const char* food) {
+      Supply& s = supply(name, SupplyKind::feeder, called, shelf);
+      s.count = count;
+      s.food = id<FoodId>(food);
+    };
+    feeder("feeder-cricket", "banded cricket", 600, "cricket_banded");
+    feeder("feeder-roach", "dubia roach", 250, "roach_dubia");
+    feeder("feeder-fruit-fly", "fruit fly (large)", 6000, "fruitfly_hydei");
     Supply& slurry = supply("feeder-slurry", SupplyKind::plant_food, "gecko slurry powder", shelf);
     slurry.mass = Mass::grams(450);
+    slurry.food = powder.id;
     slurry.expires = day(-260);
     Supply& greens =
         supply("greens-dandelion", SupplyKind::plant_food, "dandelion greens", freezer);
     greens.mass = Mass::kilograms(2.5);
+    greens.food = id<FoodId>("dandelion");
     greens.expires = day(-150);
     Supply& oxidiser = supply("disinfectant-peroxymonosulfate", SupplyKind::disinfectant,
                               "potassium peroxymonosulfate powder", store);

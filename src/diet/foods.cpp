@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <charconv>
 
-#include "diet/built_in_foods.h"
+#include "species/built_in_data.h"
 #include "species/table.h"
 
 namespace warmside::diet {

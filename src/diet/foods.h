@@ -12,12 +12,12 @@
 #include "core/quantity.h"
 #include "core/result.h"
 #include "diet/interval.h"
+#include "room/records.h"
 #include "species/profile.h"
 
 namespace warmside::diet {
 
-/// vertebrate: eaten whole.
-enum class FoodKind { invertebrate, vertebrate, plant };
+using room::FoodKind;
 
 /// published: metabolisable energy as in the analysis. factors: from protein and fat at 3.5 and 8.5
 /// kcal/g. human: what a human gets of a plant (Atwater), which no tortoise is.
@@ -50,6 +50,7 @@ struct Food {
   Interval carotenoid_iu_per_kg;  // provitamin, at the rate of humans; amphibians and many
                                   // insect-eaters make little of it
   Interval vitamin_d3_iu_per_kg;
+  Interval vitamin_e_iu_per_kg;  // not in the table: only of the keeper's own foods
   std::optional<Provenance> vitamins;
 
   Interval oxalic_acid_g_per_100g;
@@ -75,10 +76,6 @@ const Food* find_food(std::string_view id);
 }  // namespace warmside::diet
 
 namespace warmside {
-template <>
-struct Words<diet::FoodKind> {
-  static constexpr std::array<std::string_view, 3> list{"invertebrate", "vertebrate", "plant"};
-};
 template <>
 struct Words<diet::EnergyBasis> {
   static constexpr std::array<std::string_view, 3> list{"published", "factors", "human"};

@@ -62,7 +62,7 @@ Nutrients of_food(const Serving& serving) {
   (food.kind == FoodKind::vertebrate ? n.prey_retinol_iu : n.retinol_iu) =
       believed(food.retinol_iu_per_kg, food.vitamins) * per_kg;
   n.carotenoid_iu = believed(food.carotenoid_iu_per_kg, food.vitamins) * per_kg;
-  n.vitamin_e_iu = Interval::unknown() * grams;  // not in the table
+  n.vitamin_e_iu = believed(food.vitamin_e_iu_per_kg, food.vitamins) * per_kg;
   return n;
 }
 

@@ -97,7 +97,7 @@ class Reader {
         subject_(room::subject_of(*animal.animal)),
         habits_(habits_of(animal.profile.group)),
         weighings_(day.history->all(subject_, EntryKind::weighed)),
-        meals_(accepted_meals(animal, day)),
+        meals_(room::accepted_meals(animal, day)),
         droppings_(days_of(day, day.history->all(subject_, EntryKind::droppings))) {}
 
   Weights weights() const {
@@ -147,7 +147,8 @@ class Reader {
       if (past > kMealGone_days) break;
       const double share =
           (*meal)->mass ? std::min(kMostMeal, *(*meal)->mass / *weighing.mass) : habits_.meal;
-      remains += share * (1 - share_left(**meal, day_)) * std::exp(-past / habits_.meal_days) *
+      remains += share * (1 - room::share_left(**meal, day_)) *
+                 std::exp(-past / habits_.meal_days) *
                  std::pow(kLeftByDroppings, droppings_between(**meal, weighing));
     }
     return remains;

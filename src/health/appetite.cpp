@@ -121,7 +121,7 @@ class Judge {
         subject_(room::subject_of(*animal.animal)),
         mass_(mass),
         interval_(interval),
-        meals_(accepted_meals(animal, day)) {}
+        meals_(room::accepted_meals(animal, day)) {}
 
   std::vector<Sign> signs() {
     const bool explained = judge_regurgitation();
@@ -251,7 +251,7 @@ class Judge {
     int before = 0, left_before = 0;
     std::vector<Date> in_a_row;
     for (auto meal = meals.rbegin(); meal != meals.rend(); ++meal) {
-      const bool left = share_left(*meal, day_) > 0;
+      const bool left = room::share_left(*meal, day_) > 0;
       if (before == 0 && left) {
         in_a_row.insert(in_a_row.begin(), day_.date_of(*meal));
       } else {

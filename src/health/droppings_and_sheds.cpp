@@ -237,7 +237,7 @@ std::vector<Sign> droppings(const AnimalDay& animal, const Day& day) {
   const Subject subject = room::subject_of(*animal.animal);
   const std::vector<Date> passed = days_of(day, day.history->all(subject, EntryKind::droppings));
   if (passed.size() < kLeastDroppings) return {};
-  const std::vector<Date> eaten = days_of(day, accepted_meals(animal, day));
+  const std::vector<Date> eaten = days_of(day, room::accepted_meals(animal, day));
   // Meals from one day to the day before another: what is passed on the day of a meal is of an
   // earlier one.
   const auto meals_between = [&](Date from, Date to) {

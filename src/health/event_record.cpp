@@ -37,30 +37,6 @@ void add_states(std::vector<Pause>& pauses, const room::AnimalDay& animal, const
   }
 }
 
-/// share_left() among an animal's meals and leftovers.
-double share_left(const Entry& meal, std::span<const Entry> meals, std::span<const Entry> leftovers,
-                  const room::Day& day) {
-  constexpr int kBelongs_d = 3;  // common practice, no source
-  constexpr double kSome = 0.5;
-  if (leftovers.empty()) return 0;
-  const auto next = std::upper_bound(meals.begin(), meals.end(), meal.at,
-                                     [](Instant at, const Entry& fed) { return at < fed.at; });
-  double left = 0;
-  for (const Entry& entry : leftovers) {
-    if (entry.at < meal.at) continue;
-    if (next != meals.end() && entry.at >= next->at) break;
-    if (day.date_of(entry) - day.date_of(meal) > kBelongs_d) break;
-    if (entry.count && meal.count && *meal.count > 0) {
-      left += static_cast<double>(*entry.count) / *meal.count;
-    } else if (entry.mass && meal.mass) {
-      left += *entry.mass / *meal.mass;
-    } else {
-      left += kSome;
-    }
-  }
-  return std::min(1.0, left);
-}
-
 }  // namespace
 
 std::vector<Pause> brumations(const room::AnimalDay& animal, const room::Day& day) {
@@ -137,45 +113,15 @@ std::string reasons(Date from, Date to, std::span<const Pause> pauses) {
   return text;
 }
 
-double share_left(const Entry& meal, const room::Day& day) {
-  return share_left(meal, day.history->all(meal.subject, EntryKind::fed),
-                    day.history->all(meal.subject, EntryKind::leftovers), day);
-}
-
 std::vector<Date> refusal_days(const room::AnimalDay& animal, const room::Day& day) {
   const auto subject = room::subject_of(*animal.animal);
   std::vector<Date> days = days_of(day, day.history->all(subject, EntryKind::refused));
-  const auto meals = day.history->all(subject, EntryKind::fed);
-  const auto leftovers = day.history->all(subject, EntryKind::leftovers);
-  for (const Entry& fed : meals) {
-    if (share_left(fed, meals, leftovers, day) >= kNotEaten) days.push_back(day.date_of(fed));
+  for (const Entry& fed : day.history->all(subject, EntryKind::fed)) {
+    if (room::share_left(fed, day) >= room::kNotEaten) days.push_back(day.date_of(fed));
   }
   std::sort(days.begin(), days.end());
   days.erase(std::unique(days.begin(), days.end()), days.end());
   return days;
-}
-
-std::vector<const Entry*> accepted_meals(const room::AnimalDay& animal, const room::Day& day) {
-  const auto subject = room::subject_of(*animal.animal);
-  std::vector<const Entry*> meals;
-  const auto regurgitated = day.history->all(subject, EntryKind::regurgitated);
-  auto next = regurgitated.begin();
-  std::optional<Instant> previous;
-  const auto take_back = [&](auto&& came_before) {
-    for (; next != regurgitated.end() && came_before(*next); ++next) {
-      // What comes up in two goes is one meal.
-      if (!meals.empty() && (!previous || meals.back()->at > *previous)) meals.pop_back();
-      previous = next->at;
-    }
-  };
-  const auto offered = day.history->all(subject, EntryKind::fed);
-  const auto leftovers = day.history->all(subject, EntryKind::leftovers);
-  for (const Entry& fed : offered) {
-    take_back([&](const Entry& e) { return e.at < fed.at; });
-    if (share_left(fed, offered, leftovers, day) < kNotEaten) meals.push_back(&fed);
-  }
-  take_back([](const Entry&) { return true; });
-  return meals;
 }
 
 std::vector<Date> days_of(const room::Day& day, std::span<const Entry* const> entries) {

@@ -10,6 +10,7 @@
 
 #include "health/intervals.h"
 #include "room/day.h"
+#include "room/eaten.h"
 
 namespace warmside::health {
 
@@ -36,17 +37,6 @@ int days_counted(Date from, Date to, std::span<const Pause> pauses);
 /// "in shed, in brumation": why days after `from` up to and with `to` do not count, each reason
 /// once.
 std::string reasons(Date from, Date to, std::span<const Pause> pauses);
-
-/// How much of a meal was left lying, as a share of it: by the counts or masses of the leftovers
-/// that were noted before the next meal and within three days; half where they give neither; 0
-/// where there are none.
-double share_left(const room::Entry& meal, const room::Day& day);
-/// From this share on a meal was not eaten.
-constexpr double kNotEaten = 0.9;
-
-/// The meals that were eaten and stayed down, oldest first: those fed, without those left lying and
-/// the last one before each regurgitation (two with no meal between them are of one meal).
-std::vector<const room::Entry*> accepted_meals(const room::AnimalDay& animal, const room::Day& day);
 
 /// The days on which food was refused or left lying, each once, oldest first.
 std::vector<Date> refusal_days(const room::AnimalDay& animal, const room::Day& day);

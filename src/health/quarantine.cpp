@@ -472,7 +472,7 @@ class Reckoning {
       return std::tie(a->at, a->id) < std::tie(b->at, b->id);
     });
     for (const Entry* offer : offers) {
-      if (offer->kind == EntryKind::fed && share_left(*offer, day_) < kNotEaten) {
+      if (offer->kind == EntryKind::fed && room::share_left(*offer, day_) < room::kNotEaten) {
         r.counted.push_back(day_.date_of(*offer));
       } else {
         r.counted.clear();

@@ -1,9 +1,12 @@
 #include "room/look_up.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <cctype>
 #include <set>
+
+#include "species/food_ids.h"
 
 namespace warmside::room {
 namespace {
@@ -38,6 +41,11 @@ Result<const Record*> find_named(const std::vector<Record>& records, std::string
                  known.empty() ? "(the book has none yet)" : "one of " + known,
                  shown(wanted)};
 }
+
+/// Wide bounds of our own, meant to catch slips of units.
+constexpr double kMostOfVitamin_iu_per_g = 100'000;
+constexpr double kMostInFood_per_kg = 1'000'000;
+constexpr double kMostEnergy_kcal_per_100g = 900;  // pure fat
 
 /// Collects what is wrong with one record after the other.
 class Inspector {
@@ -108,6 +116,17 @@ class Inspector {
 
   template <class T>
   void reference(const char*, const T&) {}
+  void reference(const char* name, const FoodId& id) {
+    constexpr std::size_t kMostNamed = 6;
+    if (id.empty() || species::is_food_id(id.text()) || find(room_.own_foods, id)) return;
+    const auto like = species::food_ids_like(id.text(), kMostNamed);
+    refuse(name, ProblemCode::unknown_name, "no food of this id",
+           like.empty() ? "an id from `warmside foods`, or of your own [[food]]"
+                        : fmt::format("an id from `warmside foods` (such as {}), or of your own "
+                                      "[[food]]",
+                                      fmt::join(like, ", ")),
+           id.text());
+  }
   template <class Tag>
   void reference(const char* name, const Id<Tag>& id) {
     if (id.empty()) return;
@@ -146,7 +165,48 @@ class Inspector {
              to_text(*enclosure.lid_covered));
     }
   }
+  /// Not below nothing nor above what any can hold: a slip of units shows here.
+  template <class Record>
+  void inspect_amounts(const Record& record, double most) {
+    Record::describe(record, [&](const char* name, Need, const auto& field, const char*) {
+      if constexpr (std::is_same_v<std::remove_cvref_t<decltype(field)>, std::optional<double>>) {
+        if (field && !(*field >= 0 && *field <= most)) {
+          refuse(name, ProblemCode::out_of_range, "no such amount",
+                 fmt::format("0 to {:.0f}, in the unit at the end of the name", most),
+                 fmt::format("{}", *field));
+        }
+      } else if constexpr (std::is_same_v<std::remove_cvref_t<decltype(field)>,
+                                          std::optional<Percentage>>) {
+        if (field && field->share() > 1) {
+          refuse(name, ProblemCode::out_of_range, "more than the whole", "0% to 100%",
+                 to_text(*field));
+        }
+      }
+    });
+  }
+  void inspect_piece(const std::optional<Mass>& mass) {
+    if (mass && !(*mass > Mass::grams(0))) {
+      refuse("piece_mass", ProblemCode::out_of_range, "a piece of no mass", "more than 0g");
+    }
+  }
+  void inspect(const Jar& jar) { inspect_amounts(jar, kMostOfVitamin_iu_per_g); }
+  void inspect(const OwnFood& food) {
+    inspect_amounts(food, kMostInFood_per_kg);
+    inspect_piece(food.piece_mass);
+    const auto share = [&](const char* field, const std::optional<double>& grams) {
+      if (grams && *grams > 100) {
+        refuse(field, ProblemCode::out_of_range, "more than the whole", "0 to 100",
+               fmt::format("{}", *grams));
+      }
+    };
+    share("oxalic_acid_g_per_100g", food.oxalic_acid_g_per_100g);
+    if (food.energy_kcal_per_100g && *food.energy_kcal_per_100g > kMostEnergy_kcal_per_100g) {
+      refuse("energy_kcal_per_100g", ProblemCode::out_of_range, "more than fat holds", "0 to 900",
+             fmt::format("{}", *food.energy_kcal_per_100g));
+    }
+  }
   void inspect(const Supply& supply) {
+    inspect_piece(supply.piece_mass);
     if (supply.count && *supply.count < 0) {
       refuse("count", ProblemCode::out_of_range, "less than nothing", "0 or more",
              std::to_string(*supply.count));

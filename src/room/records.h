@@ -32,6 +32,7 @@ struct Instrument;
 struct Jar;
 struct Keeper;
 struct Lamp;
+struct OwnFood;
 struct OwnSpecies;
 struct SafetyDevice;
 struct Socket;
@@ -45,6 +46,7 @@ struct Override;
 using AnimalId = Id<Animal>;
 using CircuitId = Id<Circuit>;
 using EnclosureId = Id<Enclosure>;
+using FoodId = Id<OwnFood>;  // of data/foods.csv or of a [[food]]
 using HeaterId = Id<Heater>;
 using InstrumentId = Id<Instrument>;
 using JarId = Id<Jar>;
@@ -71,6 +73,8 @@ enum class InstrumentKind { thermometer, hygrometer, both, temp_gun, uv_meter, s
 enum class ToolKind { tongs, tub, scoop, bin, hook, bowl, spray_bottle };
 enum class SupplementKind { calcium, calcium_d3, multivitamin, multivitamin_retinol, other };
 enum class SupplyKind { feeder, frozen_prey, plant_food, substrate, disinfectant, consumable };
+/// vertebrate: eaten whole.
+enum class FoodKind { invertebrate, vertebrate, plant };
 enum class SafetyDeviceKind { smoke_alarm, heat_alarm, extinguisher };
 
 /// The room itself; one to a book.
@@ -357,6 +361,46 @@ struct Tool {
   }
 };
 
+/// What the keeper knows of a food: one that the table data/foods.csv lacks, or values in place of
+/// the table's. What is not given here is the table's, or else unknown, never zero. Values that
+/// belong together are taken together: water and energy; calcium and phosphorus; the vitamins.
+struct OwnFood {
+  static constexpr std::string_view kWord = "food";
+  FoodId id;
+  std::string name;
+  FoodKind kind = FoodKind::invertebrate;
+  std::optional<Mass> piece_mass;
+  std::optional<Percentage> water;
+  std::optional<double> energy_kcal_per_100g;
+  std::optional<double> calcium_mg_per_kg;
+  std::optional<double> phosphorus_mg_per_kg;
+  std::optional<double> retinol_iu_per_kg;
+  std::optional<double> carotenoid_iu_per_kg;
+  std::optional<double> vitamin_d3_iu_per_kg;
+  std::optional<double> vitamin_e_iu_per_kg;
+  std::optional<double> oxalic_acid_g_per_100g;
+  std::string source;
+  bool operator==(const OwnFood&) const = default;
+
+  template <class Self, class Visitor>
+  static void describe(Self& r, Visitor&& v) {
+    v("name", Need::must, r.name, "what you call it");
+    v("kind", Need::must, r.kind, "what it is; a vertebrate is eaten whole");
+    v("piece_mass", Need::may, r.piece_mass, "what one weighs");
+    v("water", Need::may, r.water, "share of water, as fed like all that follows");
+    v("energy_kcal_per_100g", Need::may, r.energy_kcal_per_100g, "metabolisable, kcal in 100 g");
+    v("calcium_mg_per_kg", Need::may, r.calcium_mg_per_kg, "mg in a kilogram");
+    v("phosphorus_mg_per_kg", Need::may, r.phosphorus_mg_per_kg, "mg in a kilogram");
+    v("retinol_iu_per_kg", Need::may, r.retinol_iu_per_kg, "preformed vitamin A, IU in a kilogram");
+    v("carotenoid_iu_per_kg", Need::may, r.carotenoid_iu_per_kg,
+      "vitamin A as carotenoids, IU in a kilogram");
+    v("vitamin_d3_iu_per_kg", Need::may, r.vitamin_d3_iu_per_kg, "IU in a kilogram");
+    v("vitamin_e_iu_per_kg", Need::may, r.vitamin_e_iu_per_kg, "IU in a kilogram");
+    v("oxalic_acid_g_per_100g", Need::may, r.oxalic_acid_g_per_100g, "g in 100 g");
+    v("source", Need::may, r.source, "where the values come from, such as the packet");
+  }
+};
+
 /// One kind of supplement in its own shaker.
 struct Jar {
   static constexpr std::string_view kWord = "jar";
@@ -366,6 +410,11 @@ struct Jar {
   std::optional<Date> opened;
   std::optional<Date> expires;
   std::optional<Date> retired;
+  std::optional<Percentage> calcium;
+  std::optional<double> vitamin_d3_iu_per_g;
+  std::optional<double> retinol_iu_per_g;
+  std::optional<double> carotenoid_iu_per_g;
+  std::optional<double> vitamin_e_iu_per_g;
   bool operator==(const Jar&) const = default;
 
   template <class Self, class Visitor>
@@ -375,6 +424,13 @@ struct Jar {
     v("opened", Need::may, r.opened, "when it was opened");
     v("expires", Need::may, r.expires, "the date printed on it");
     v("retired", Need::may, r.retired, "thrown away on");
+    v("calcium", Need::may, r.calcium, "share of calcium, as the label says");
+    v("vitamin_d3_iu_per_g", Need::may, r.vitamin_d3_iu_per_g,
+      "IU in a gram, as the label says; a label in IU per kilogram: divide by 1000");
+    v("retinol_iu_per_g", Need::may, r.retinol_iu_per_g, "preformed vitamin A, IU in a gram");
+    v("carotenoid_iu_per_g", Need::may, r.carotenoid_iu_per_g,
+      "vitamin A as carotenoids, IU in a gram");
+    v("vitamin_e_iu_per_g", Need::may, r.vitamin_e_iu_per_g, "IU in a gram");
   }
 };
 
@@ -388,6 +444,8 @@ struct Supply {
   std::optional<Volume> volume;
   std::optional<Date> expires;
   std::string place;
+  FoodId food;
+  std::optional<Mass> piece_mass;
   bool operator==(const Supply&) const = default;
 
   template <class Self, class Visitor>
@@ -399,6 +457,9 @@ struct Supply {
     v("volume", Need::may, r.volume, "how much there is");
     v("expires", Need::may, r.expires, "use before");
     v("place", Need::may, r.place, "where it is kept");
+    v("food", Need::may, r.food,
+      "what it is as food: an id from `warmside foods`, or of your own [[food]]");
+    v("piece_mass", Need::may, r.piece_mass, "what one weighs, where you have weighed some");
   }
 };
 
@@ -502,6 +563,7 @@ struct Room {
   RoomInfo info;
   std::vector<Keeper> keepers;
   std::vector<OwnSpecies> own_species;
+  std::vector<OwnFood> own_foods;
   std::vector<Circuit> circuits;
   std::vector<Socket> sockets;
   std::vector<Timer> timers;
@@ -524,6 +586,7 @@ struct Room {
   static void for_each_kind(Self& room, Visit&& visit) {
     visit(room.keepers);
     visit(room.own_species);
+    visit(room.own_foods);
     visit(room.circuits);
     visit(room.sockets);
     visit(room.timers);
@@ -592,6 +655,10 @@ template <>
 struct Words<room::SupplyKind> {
   static constexpr std::array<std::string_view, 6> list{"feeder",    "frozen prey",  "plant food",
                                                         "substrate", "disinfectant", "consumable"};
+};
+template <>
+struct Words<room::FoodKind> {
+  static constexpr std::array<std::string_view, 3> list{"invertebrate", "vertebrate", "plant"};
 };
 template <>
 struct Words<room::SafetyDeviceKind> {

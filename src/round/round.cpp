@@ -8,6 +8,7 @@
 
 #include "climate/computed.h"
 #include "climate/readings.h"
+#include "diet/findings.h"
 #include "health/signs.h"
 #include "light/lamp_readings.h"
 #include "safety/essentials.h"
@@ -28,6 +29,8 @@ const char* noun_for(TaskKind kind) {
       return "Testing the alarms";
     case TaskKind::jar_age:
       return "Replacing old jars";
+    case TaskKind::thaw:
+      return "Taking prey from the freezer";
     case TaskKind::thermostat_test:
       return "Testing thermostats";
     case TaskKind::shed_check:
@@ -168,9 +171,10 @@ std::vector<std::string> cautions_for(const room::Room& room) {
 }  // namespace
 
 std::span<const Finder> all_finders() {
-  static const std::vector<Finder> finders{health::findings,           climate::findings,
-                                           climate::computed_findings, light::findings,
-                                           safety::findings,           stores::findings};
+  static const std::vector<Finder> finders{
+      health::findings, climate::findings, climate::computed_findings,
+      light::findings,  diet::findings,    safety::findings,
+      stores::findings};
   return finders;
 }
 
@@ -182,7 +186,9 @@ Round lay_out(const room::Day& day, std::span<const Finder> finders) {
   std::set<room::AnimalId> watched;
   for (const Finder& finder : finders) {
     for (Finding& finding : finder(day)) {
-      if (finding.subject_kind == "animal" && finding.when != When::good_to_know) {
+      // What is wrong with its food makes no animal a patient.
+      if (finding.subject_kind == "animal" && finding.when != When::good_to_know &&
+          finding.module != "diet") {
         watched.insert(room::AnimalId::trusted(finding.subject));
       }
       round.findings.push_back(std::move(finding));

@@ -4,9 +4,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
-#include "health/event_record.h"
+#include "diet/feeding_advice.h"
 #include "room/check_result.h"
+#include "room/eaten.h"
 #include "stores/jars.h"
 
 namespace warmside::round {
@@ -32,10 +34,11 @@ std::string every_words(int days) {
 class Planner {
  public:
   Planner(const room::Day& day, const std::set<room::AnimalId>& watched)
-      : day_(day), watched_(watched), rules_(species::care_rules()) {}
+      : day_(day), watched_(watched), rules_(species::care_rules()), pantry_(*day.room) {}
 
   std::vector<Task> plan() {
     for (const AnimalDay& animal : day_.animals) plan_animal(animal);
+    plan_thawing();
     for (const room::Enclosure& enclosure : day_.room->enclosures) {
       if (room::in_use(enclosure, day_.date)) plan_enclosure(enclosure);
     }
@@ -81,7 +84,7 @@ class Planner {
       recurrence.last_done = day_.date_of(*offered);
       last = fmt::format("last fed {}", to_text(*recurrence.last_done));
       const bool refused = offered->kind == EntryKind::refused;
-      if (refused || health::share_left(*offered, day_) >= health::kNotEaten) {
+      if (refused || room::share_left(*offered, day_) >= room::kNotEaten) {
         last = fmt::format("{} on {}", refused ? "refused" : "left lying",
                            to_text(*recurrence.last_done));
         const double share = rules_.value<Percentage>("refusal_retry_share").share();
@@ -89,13 +92,65 @@ class Planner {
         every = std::max(1, static_cast<int>(std::ceil(every * share)));
       }
     }
-    pause_feeding(animal, subject, recurrence, task.detail);
+    std::string pause;
+    pause_feeding(animal, subject, recurrence, pause);
     task.every_days = recurrence.every_days = every;
     task.due = next_due(recurrence, day_.date);
     task.reason = fmt::format("{}, {}; {}, {}", every_words(every), last,
                               animal.young ? "young" : "adult", word(interval->trust));
-    task.detail = meal_for(animal) + task.detail;
+    task.detail = feeding_detail(animal, task, pause);
     tasks_.push_back(std::move(task));
+  }
+
+  /// What is fed, in the words of diet/feeding_advice.h, with the amount and what to mind.
+  std::string feeding_detail(const AnimalDay& animal, const Task& feeding,
+                             const std::string& pause) {
+    const Date on = std::max(feeding.due.date, day_.date);
+    diet::Advice advice = diet::feeding_advice(animal, day_, pantry_, on);
+    if (!pause.empty()) {  // the first meal after a regurgitation is no usual one
+      advice = {};
+      advice.limits = animal.profile.text(Key::meal_rule);
+    }
+    for (const diet::Thaw& thaw : advice.thaw) {
+      thawing_[{on - diet::kThawDays, thaw.supply->id}].push_back(
+          {room::called(*animal.animal), thaw.count, feeding.every_days});
+    }
+    std::string detail;
+    for (const std::string& part :
+         {advice.what, advice.amount, advice.preparation, amount_for(animal), advice.limits}) {
+      if (!part.empty()) detail += (detail.empty() ? "" : "; ") + part;
+    }
+    return detail + pause;
+  }
+
+  /// What is to be taken from the freezer, all animals of a day together.
+  void plan_thawing() {
+    for (const auto& [when, wanted] : thawing_) {
+      const Date date = when.first;
+      const room::Supply* supply = room::find(day_.room->supplies, when.second);
+      if (date < day_.date) continue;  // its feeding says what to do now
+      int count = 0;
+      std::string whose;
+      for (const Thawed& one : wanted) {
+        count += one.count;
+        whose += fmt::format("{}{} for {}", whose.empty() ? "" : ", ", one.count, one.whom);
+      }
+      Task task;
+      task.kind = TaskKind::thaw;
+      task.every_days = wanted.front().every_days;
+      task.title = fmt::format("take {} x {} from the freezer", count, supply->name);
+      task.subject = {SubjectKind::supply, supply->id.text()};
+      task.detail = fmt::format(
+          "{}; in a closed bag in the refrigerator at {} or below until {}; once thawed use within "
+          "{}, never refreeze",
+          whose, for_people(rules_.value<Temperature>("thaw_temperature"), day_.room->info.units),
+          to_text(date + diet::kThawDays),
+          for_people(rules_.value<Duration>("thawed_prey_use"), day_.room->info.units));
+      task.due.date = date;
+      task.reason =
+          fmt::format("the day before it is fed; {}", word(rules_.rule("thawed_prey_use").trust));
+      tasks_.push_back(std::move(task));
+    }
   }
 
   /// Pauses after which food is offered again, and what to mind then.
@@ -124,21 +179,18 @@ class Planner {
         to_text(when));
   }
 
-  /// The amount, where it is known.
-  std::string meal_for(const AnimalDay& animal) {
+  /// How much a meal is by the profile's share of the animal's mass, where that is known.
+  std::string amount_for(const AnimalDay& animal) {
     const Key key = animal.young ? Key::meal_share_juvenile : Key::meal_share_adult;
     const species::Fact* share = animal.profile.find(key);
-    const std::string_view rule = animal.profile.text(Key::meal_rule);
-    std::string text(rule);
-    if (share == nullptr || animal.weighing == nullptr || animal.animal->count != 1) return text;
+    if (share == nullptr || animal.weighing == nullptr || animal.animal->count != 1) return "";
     const auto& range = std::get<Range<Percentage>>(share->value);
     const Mass mass = *animal.weighing->mass;
     const Range<Mass> meal{mass * range.low.share(), mass * range.high.share()};
     return fmt::format(
-        "about {} ({} of {}, weighed {}; {}){}{}", for_people(meal, day_.room->info.units),
+        "about {} ({} of {}, weighed {}; {})", for_people(meal, day_.room->info.units),
         for_people(range, day_.room->info.units), for_people(mass, day_.room->info.units),
-        to_text(day_.date_of(*animal.weighing)), word(share->trust), text.empty() ? "" : "; ",
-        text);
+        to_text(day_.date_of(*animal.weighing)), word(share->trust));
   }
 
   std::vector<Situation> situations(const AnimalDay& animal) const {
@@ -427,6 +479,13 @@ class Planner {
   const room::Day& day_;
   const std::set<room::AnimalId>& watched_;
   const species::CareRules& rules_;
+  const diet::Pantry pantry_;
+  struct Thawed {
+    std::string whom;
+    int count = 0;
+    int every_days = 1;
+  };
+  std::map<std::pair<Date, room::SupplyId>, std::vector<Thawed>> thawing_;
   std::vector<Task> tasks_;
 };
 

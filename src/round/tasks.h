@@ -1,5 +1,6 @@
 #pragma once
-// The work that recurs in a room, and when each piece of it is due: feeding, water, cleaning,
+// The work that recurs in a room, and when each piece of it is due: feeding (and the day before it
+// what is to be thawed), water, cleaning,
 // misting, weighing, checks of shed and quarantine, UV readings, jars, tests, and the keeper's own
 // standing tasks. Intervals come from the species' profile (or the keeper's override) and from
 // data/care_intervals.csv.
@@ -20,6 +21,7 @@ namespace warmside::round {
 enum class TaskKind {
   smoke_alarm_test,
   jar_age,
+  thaw,
   thermostat_test,
   shed_check,
   quarantine_mite_check,
@@ -60,8 +62,9 @@ std::vector<Task> tasks_of(const room::Day& day, const std::set<room::AnimalId>&
 namespace warmside {
 template <>
 struct Words<round::TaskKind> {
-  static constexpr std::array<std::string_view, 14> list{"smoke_alarm_test",
+  static constexpr std::array<std::string_view, 15> list{"smoke_alarm_test",
                                                          "jar_age",
+                                                         "thaw",
                                                          "thermostat_test",
                                                          "shed_check",
                                                          "quarantine_mite_check",

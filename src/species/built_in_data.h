@@ -9,5 +9,6 @@ std::string_view species_csv();
 std::string_view species_facts_csv();
 std::string_view care_intervals_csv();
 std::string_view care_rules_csv();
+std::string_view foods_csv();
 
 }  // namespace warmside::data

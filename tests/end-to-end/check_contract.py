@@ -73,6 +73,13 @@ def every_json(bench):
     expect_equal([s["species"] for s in bench.json("species_list", "species", "hermann")["species"]],
                  ["hermanns_tortoise"], "part of a name")
     bench.run("species", "no such animal", "--json", code=1)
+    for entry in bench.json("foods", "foods")["foods"]:
+        food = bench.json("food", "foods", entry["food"])
+        expect_equal(food["name"], entry["name"], entry["food"])
+    expect_equal([f["food"] for f in bench.json("foods", "foods", "hydei")["foods"]],
+                 ["fruitfly_hydei"], "the foods called hydei")
+    expect_words(bench.run("foods", "spinach").out, ["0.97 g/100 g", "usda_sr28"], "spinach")
+    bench.run("foods", "ambrosia", "--json", code=1)
     expect(bench.json("verify", "verify", *book)["sound"], "the demo is not sound")
 
 

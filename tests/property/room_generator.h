@@ -287,6 +287,22 @@ inline void make_fit(room::RoomInfo& info, const room::Room&) {
 }
 inline void make_fit(room::Supply& supply, const room::Room&) {
   if (supply.count) supply.count = std::abs(*supply.count);
+  if (*rc::gen::arbitrary<bool>()) supply.food = room::FoodId::trusted("mouse_adult");
+}
+/// Amounts of any size from nothing up to `most`.
+template <class Record>
+void make_amounts_fit(Record& record, double most) {
+  Record::describe(record, [&](const char*, room::Need, auto& field, const char*) {
+    if constexpr (std::same_as<std::remove_reference_t<decltype(field)>, std::optional<double>>) {
+      if (field) field = std::abs(*field) / 90 * most;
+    }
+  });
+}
+inline void make_fit(room::Jar& jar, const room::Room&) {
+  make_amounts_fit(jar, 100'000);
+}
+inline void make_fit(room::OwnFood& food, const room::Room&) {
+  make_amounts_fit(food, 100);
 }
 inline void make_fit(room::Animal& animal, const room::Room&) {
   animal.count = *rc::gen::oneOf(rc::gen::just(1), rc::gen::inRange(1, 10'001));

@@ -264,6 +264,7 @@ TEST_F(BookTest, EveryKindOfRecordSurvivesEmpty) {
   });
   room.own_species[0].common_name = "x";
   room.supplies[0].name = "x";
+  room.own_foods[0].name = "x";
   room.tasks[0].title = "x";
   room.animals[0].species = room.own_species[0].id;
   room.overrides = {};
@@ -991,6 +992,54 @@ TEST_F(BookTest, ABookOfANewerVersionIsRefused) {
   EXPECT_EQ(book.problem().code, ProblemCode::too_new);
 }
 
+/// What each step from one form to the next added.
+constexpr const char* kDropSecondForm = "ALTER TABLE room DROP COLUMN electricity_price;";
+constexpr const char* kDropThirdForm =
+    "DROP TABLE food;"
+    "ALTER TABLE jar DROP COLUMN calcium_share;"
+    "ALTER TABLE jar DROP COLUMN vitamin_d3_iu_per_g;"
+    "ALTER TABLE jar DROP COLUMN retinol_iu_per_g;"
+    "ALTER TABLE jar DROP COLUMN carotenoid_iu_per_g;"
+    "ALTER TABLE jar DROP COLUMN vitamin_e_iu_per_g;"
+    "ALTER TABLE supply DROP COLUMN food;"
+    "ALTER TABLE supply DROP COLUMN piece_mass_kg;";
+
+// A book of the second form, as made before jars had labels and rooms foods of their own.
+TEST_F(BookTest, ABookOfTheSecondFormKeepsItsJarsAndCanTakeTheirLabels) {
+  room::Room room;
+  room.info.name = "Old";
+  room::Jar jar;
+  jar.id = room::JarId::trusted("calcium");
+  jar.opened = date("2026-03-01");
+  room.jars = {jar};
+  room::Supply mice;
+  mice.id = room::SupplyId::trusted("mice");
+  mice.name = "mice";
+  room.supplies = {mice};
+  { Book book = book_of(room); }
+  RawFile(path()).exec(std::string(kDropThirdForm) + "PRAGMA user_version = 2");
+  {
+    auto book = Book::open(path());
+    ASSERT_TRUE(book.ok());
+    EXPECT_TRUE(book->room() == room);
+    EXPECT_THAT(book->verify(), IsEmpty());
+    room.jars[0].calcium = Percentage::percent(38);
+    room.jars[0].vitamin_d3_iu_per_g = 20;
+    room.supplies[0].food = room::FoodId::trusted("farm-mouse");
+    room::OwnFood food;
+    food.id = room.supplies[0].food;
+    food.name = "the farm's mice";
+    room.own_foods = {food};
+    Change change = book->change();
+    ASSERT_THAT(change.put_room(room), IsEmpty());
+    change.commit();
+  }
+  const auto book = Book::open(path());
+  ASSERT_TRUE(book.ok());
+  EXPECT_TRUE(book->room() == room);
+  EXPECT_THAT(book->verify(), IsEmpty());
+}
+
 // A book of the first form, as made before electricity had a price: it opens, keeps its records and
 // their seal, and can take the new field.
 TEST_F(BookTest, ABookOfTheFirstFormIsBroughtToThePresentOne) {
@@ -1002,7 +1051,7 @@ TEST_F(BookTest, ABookOfTheFirstFormIsBroughtToThePresentOne) {
     ASSERT_THAT(change.put_room(room), IsEmpty());
     change.commit();
   }
-  RawFile(path()).exec("ALTER TABLE room DROP COLUMN electricity_price; PRAGMA user_version = 1");
+  RawFile(path()).exec(std::string(kDropSecondForm) + kDropThirdForm + "PRAGMA user_version = 1");
   {
     auto book = Book::open(path());
     ASSERT_TRUE(book.ok());

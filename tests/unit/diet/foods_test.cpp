@@ -8,7 +8,7 @@
 #include <algorithm>
 #include <string>
 
-#include "diet/built_in_foods.h"
+#include "species/built_in_data.h"
 
 namespace warmside::diet {
 namespace {

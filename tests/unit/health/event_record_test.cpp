@@ -53,7 +53,7 @@ RoomBuilder snake() {
 std::vector<std::string> kept(const RoomBuilder& b) {
   const test::TestDay day = b.day("2026-11-25");
   std::vector<std::string> days;
-  for (const Date d : days_of(day.day, accepted_meals(day.animal("a"), day.day))) {
+  for (const Date d : days_of(day.day, room::accepted_meals(day.animal("a"), day.day))) {
     days.push_back(to_text(d));
   }
   return days;
@@ -96,7 +96,7 @@ TEST(ShareLeft, ByCountByMassOrHalf) {
   std::vector<double> shares;
   for (const room::Entry& meal :
        day.history->all(room::subject_of(*day.animal("a").animal), EntryKind::fed)) {
-    shares.push_back(share_left(meal, day.day));
+    shares.push_back(room::share_left(meal, day.day));
   }
   EXPECT_THAT(shares, ElementsAre(0.4, 0.5, 0, 0, 1));
   EXPECT_THAT(kept(b), ElementsAre("2026-11-01", "2026-11-05", "2026-11-09", "2026-11-12"));

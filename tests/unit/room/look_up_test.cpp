@@ -95,7 +95,16 @@ Room good_room() {
   Supply mice;
   mice.id = id<SupplyId>("mice");
   mice.name = "Mice";
-  room.supplies = {mice};
+  mice.food = id<FoodId>("own-mouse");
+  Supply crickets;
+  crickets.id = id<SupplyId>("z-crickets");
+  crickets.name = "Crickets";
+  crickets.food = id<FoodId>("cricket_banded");
+  room.supplies = {mice, crickets};
+  OwnFood mouse;
+  mouse.id = id<FoodId>("own-mouse");
+  mouse.name = "the farm's mice";
+  room.own_foods = {mouse};
   SafetyDevice alarm;
   alarm.id = id<SafetyDeviceId>("alarm-1");
   room.safety_devices = {alarm};
@@ -309,6 +318,19 @@ TEST(CheckRoom, ACleanRoomHasNoProblems) {
   EXPECT_EQ(found(bare), std::vector<std::string>{});
 }
 
+// Who mistypes a food is shown those that are like it.
+TEST(CheckRoom, AnUnknownFoodNamesTheLikest) {
+  Room room = good_room();
+  room.supplies[0].food = id<FoodId>("adult-mouse");
+  const auto problems = check_room(room);
+  ASSERT_EQ(problems.size(), 1u);
+  EXPECT_NE(problems[0].problem.expected.find("mouse_adult, "), std::string::npos)
+      << problems[0].problem.expected;
+  room.supplies[0].food = id<FoodId>("xyzzy");
+  EXPECT_EQ(check_room(room)[0].problem.expected,
+            "an id from `warmside foods`, or of your own [[food]]");
+}
+
 struct Defect {
   const char* name;
   std::function<void(Room&)> plant;
@@ -341,6 +363,27 @@ const std::vector<Defect> kDefects{
      "species/rough_snake/common_name: missing"},
     {"supply_without_name", [](Room& r) { r.supplies[0].name.clear(); },
      "supply/mice/name: missing"},
+    {"supply_food", [](Room& r) { r.supplies[0].food = id<FoodId>("adult-mouse"); },
+     "supply/mice/food: unknown_name"},
+    {"piece_of_no_mass", [](Room& r) { r.supplies[0].piece_mass = Mass::grams(0); },
+     "supply/mice/piece_mass: out_of_range"},
+    {"own_food_without_name", [](Room& r) { r.own_foods[0].name.clear(); },
+     "food/own-mouse/name: missing"},
+    {"own_food_all_water", [](Room& r) { r.own_foods[0].water = Percentage::percent(101); },
+     "food/own-mouse/water: out_of_range"},
+    {"own_food_below_nothing", [](Room& r) { r.own_foods[0].calcium_mg_per_kg = -1; },
+     "food/own-mouse/calcium_mg_per_kg: out_of_range"},
+    {"own_food_richer_than_fat", [](Room& r) { r.own_foods[0].energy_kcal_per_100g = 1500; },
+     "food/own-mouse/energy_kcal_per_100g: out_of_range"},
+    {"own_food_all_acid", [](Room& r) { r.own_foods[0].oxalic_acid_g_per_100g = 101; },
+     "food/own-mouse/oxalic_acid_g_per_100g: out_of_range"},
+    {"label_of_no_number",
+     [](Room& r) { r.jars[0].retinol_iu_per_g = std::numeric_limits<double>::quiet_NaN(); },
+     "jar/calcium-1/retinol_iu_per_g: out_of_range"},
+    {"label_in_other_units", [](Room& r) { r.jars[0].vitamin_d3_iu_per_g = 400'000; },
+     "jar/calcium-1/vitamin_d3_iu_per_g: out_of_range"},
+    {"label_over_the_whole", [](Room& r) { r.jars[0].calcium = Percentage::percent(380); },
+     "jar/calcium-1/calcium: out_of_range"},
     {"text_too_long", [](Room& r) { r.animals[0].marks = std::string(kLongestNote + 1, 'x'); },
      "animal/corn-1/marks: bad_value"},
     {"socket_circuit", [](Room& r) { r.sockets[0].circuit = id<CircuitId>("c9"); },

@@ -5,6 +5,6 @@
 
 namespace warmside::diet::data {
 
-std::string_view foods_csv();
+std::string_view unsuitable_foods_csv();
 
 }  // namespace warmside::diet::data

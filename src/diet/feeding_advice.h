@@ -1,0 +1,61 @@
+#pragma once
+// A meal in words fit for a phone: what, how many, how it is prepared, and from which jar today.
+//
+// What is fed next is the keeper's own habit, where the notebook shows one: the same course or
+// courses again and again at steady gaps, of which the one that is due longest comes next. Where it
+// shows none, the last meal is named as the last, and nothing is chosen. A choice made elsewhere
+// (the supplement rota) is handed in and goes before the habit.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "diet/meals.h"
+
+namespace warmside::diet {
+
+/// One food of a meal with the jar that it is dusted from.
+struct Course {
+  std::string item;
+  std::optional<int> count;
+  std::optional<Mass> mass;
+  room::JarId jar;  // empty: not dusted
+};
+
+/// The courses of one meal and why just these.
+struct Choice {
+  std::vector<Course> courses;
+  std::string why;  // "as you do about every 10 days, last 2026-11-15"
+};
+
+/// The meal that the keeper's own habit would bring on a day, today or later, with the counts of
+/// the last time.
+/// A meal that came kLeastTimes times in kDaysOfHabit days, three of four gaps between half and
+/// twice their median, is a habit; due is the one that is longest past its median gap, of two the
+/// rarer. None without a habit.
+std::optional<Choice> habit_of(const room::AnimalDay& animal, const room::Day& day, Date on);
+constexpr int kDaysOfHabit = 90, kLeastTimes = 3;
+
+/// Frozen prey to take out of the freezer.
+struct Thaw {
+  const room::Supply* supply = nullptr;
+  int count = 0;
+};
+/// Days from freezer to meal. Rule thaw_temperature: overnight in a refrigerator.
+constexpr int kThawDays = 1;
+
+struct Advice {
+  std::string what;         // "2 x adult mouse (about 22 g each)"; empty: nobody knows
+  std::string amount;       // how that stands to the profile's share, where it surely lies outside
+  std::string limits;       // the profile's rule for a meal, where it fits the food
+  std::string preparation;  // dust, thaw; may be empty
+  std::vector<Thaw> thaw;   // one for each frozen supply of the meal
+};
+/// For a meal on a day, today or later. `choice`: made elsewhere; without one the habit.
+Advice feeding_advice(const room::AnimalDay& animal, const room::Day& day, const Pantry& pantry,
+                      Date on, const std::optional<Choice>& choice = {});
+
+/// "2 x adult mouse": count or mass and food.
+std::string course_text(const Course& course, UnitSystem units);
+
+}  // namespace warmside::diet
