@@ -171,7 +171,7 @@ class Judge {
     }
   }
 
-  /// "mouse (could be mouse_pinky, mouse_fuzzy, mouse_adult)"
+  /// "mouse (could be mouse_adult, mouse_fuzzy, mouse_pinky)"
   static std::string unclear_words(const Eaten& course) {
     constexpr std::size_t kMostGuesses = 3;
     const std::string& item = course.entry->item;

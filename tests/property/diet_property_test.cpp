@@ -1,6 +1,7 @@
 // Whatever a room's records and notebook say: matching finds a food of the pantry or none, advice
 // and findings come in whole sentences, and energy is judged in order.
 
+#include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
 #include "diet/feeding_advice.h"

@@ -115,7 +115,7 @@ TEST(DietFindings, WhatIsUnknownIsSaidOnce) {
   EXPECT_EQ(list[0].subject_kind, "room");
   EXPECT_THAT(list[0].evidence, HasSubstr("house mix"));
   EXPECT_THAT(list[0].evidence,
-              HasSubstr("mouse (could be mouse_pinky, mouse_fuzzy, mouse_adult)"));
+              HasSubstr("mouse (could be mouse_adult, mouse_fuzzy, mouse_pinky)"));
   EXPECT_THAT(list[0].evidence, HasSubstr("vitamins"));
   EXPECT_THAT(list[0].advice, HasSubstr("warmside foods"));
   EXPECT_THAT(list[0].advice, HasSubstr("vitamin_d3_iu_per_g"));
