@@ -152,6 +152,23 @@ bool rule_fits(const std::string& rule, const std::vector<Match>& matches) {
   });
 }
 
+Interval energy_kj(const Course& course, const Match& match) {
+  if (match.food == nullptr) return Interval::unknown();
+  Serving gram;
+  gram.food = match.food;
+  gram.mass = Mass::grams(1);
+  const Interval grams = course.mass    ? Interval::exactly(course.mass->grams())
+                         : course.count ? match.piece_g() * *course.count
+                                        : Interval::unknown();
+  return nutrients_of(gram).energy_kj * grams;
+}
+
+bool is_only_meal(const room::AnimalDay& animal, const room::Day& day, Date on) {
+  const auto offers = offers_between(animal, day, on - kDaysOfHabit, on);
+  return std::all_of(offers.begin(), offers.end(),
+                     [&](const Offer& offer) { return key_of(offer) == key_of(offers.front()); });
+}
+
 std::vector<Course> last_courses(const room::AnimalDay& animal, const room::Day& day, Date on) {
   const auto offers = offers_between(animal, day, on - kDaysOfHabit, on);
   return offers.empty() ? std::vector<Course>{} : offers.back().courses;
@@ -204,6 +221,7 @@ Advice feeding_advice(const room::AnimalDay& animal, const room::Day& day, const
   const std::vector<Course> courses = made ? made->courses : last_courses(animal, day, on);
   const auto diet = diet_class_of(animal.profile.text(species::Key::diet_class));
   std::vector<Match> matches;
+  Interval meal_kj = Interval::exactly(0);
   for (const Course& course : courses) {
     const UnsuitableFood* bad = unsuitable(course.item, animal.profile.group, diet);
     if (bad != nullptr && bad->rule == FoodRule::never) continue;  // not to be advised again
@@ -212,9 +230,12 @@ Advice feeding_advice(const room::AnimalDay& animal, const room::Day& day, const
     advice.what += course_text(course, units) + piece_words(course, match, units);
     if (made) add(advice.preparation, dust_words(course, day, made->why));
     if (is_frozen(match)) advice.thaw.push_back({match.supply, course.count.value_or(1)});
+    meal_kj += energy_kj(course, match);
     matches.push_back(match);
   }
   if (advice.what.empty()) return advice;
+  advice.meal_kj = meal_kj;
+  advice.always = !choice && made && is_only_meal(animal, day, on);
   if (!made) advice.what = "last time " + advice.what;
   if (courses.size() == 1) advice.amount = amount_words(animal, courses.front(), matches.front());
   if (!rule_fits(advice.limits, matches)) advice.limits.clear();

@@ -163,12 +163,27 @@ class Judge {
     for (const Eaten& course : past.eaten) {
       if (unsuitable(course.entry->item, animal.profile.group, diet) != nullptr) continue;
       if (course.match.food == nullptr) {
-        unclear_.insert(course.entry->item.empty() ? "(no food named)" : course.entry->item);
+        unclear_.insert(unclear_words(course));
       } else if (!course.grams.known()) {
         uncounted_.insert(course.entry->item);
       }
       if (course.jar != nullptr && !has_label(*course.jar)) jars_.insert(course.jar->id.text());
     }
+  }
+
+  /// "mouse (could be mouse_adult, mouse_fuzzy, mouse_pinky)"
+  static std::string unclear_words(const Eaten& course) {
+    constexpr std::size_t kMostGuesses = 3;
+    const std::string& item = course.entry->item;
+    if (item.empty()) return "(no food named)";
+    const auto& could_be = course.match.could_be;
+    if (could_be.empty()) return item;
+    std::vector<std::string> ids;
+    for (const Food* food : could_be) {
+      if (ids.size() < kMostGuesses) ids.push_back(food->id);
+    }
+    return fmt::format("{} (could be {}{})", item, fmt::join(ids, ", "),
+                       could_be.size() > kMostGuesses ? ", ..." : "");
   }
 
   static std::string some(const std::set<std::string>& all) {

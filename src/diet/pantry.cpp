@@ -71,10 +71,6 @@ bool among(const std::set<std::string>& words, const std::set<std::string>& all)
   return std::includes(all.begin(), all.end(), words.begin(), words.end());
 }
 
-bool is_word_of_stage(const std::string& word, const Food& food) {
-  return food_words(food.stage).contains(word);
-}
-
 void put(Interval& amount, const std::optional<double>& given) {
   amount = given ? Interval::exactly(*given) : Interval::unknown();
 }
@@ -135,8 +131,9 @@ Food own_food(const room::OwnFood& own, const Food* base) {
 Pantry::Known Pantry::known(Food food) {
   Known known;
   known.name = food_words(food.name);
+  known.stage = food_words(food.stage);
   known.all = known.name;
-  known.all.merge(food_words(food.stage));
+  known.all.insert(known.stage.begin(), known.stage.end());
   known.all.merge(food_words(food.scientific_name));
   known.all.merge(food_words(food.id));
   for (const auto& name : names_of(food.name)) {
@@ -179,6 +176,12 @@ Match Pantry::match(const room::Supply& supply) const {
 }
 
 Match Pantry::match(std::string_view words) const {
+  const auto asked = asked_.find(words);
+  if (asked != asked_.end()) return asked->second;
+  return asked_.emplace(words, match_anew(words)).first->second;
+}
+
+Match Pantry::match_anew(std::string_view words) const {
   const auto wanted = food_words(words);
   for (const room::Supply& supply : room_.supplies) {
     const bool edible = supply.kind == room::SupplyKind::feeder ||
@@ -209,18 +212,19 @@ Match Pantry::match_words(std::string_view words) const {
   const auto wanted = food_words(words);
   if (wanted.empty()) return match;
   std::vector<const Food*> whole, part;
+  bool stands_alone = false;  // the one word is a whole name
   for (const Known& known : foods_) {
     const bool more_is_stage = std::all_of(wanted.begin(), wanted.end(), [&](const auto& word) {
-      return known.name.contains(word) || is_word_of_stage(word, known.food);
+      return known.name.contains(word) || known.stage.contains(word);
     });
     if (more_is_stage && among(known.name, wanted)) whole.push_back(&known.food);
     const bool names_it = std::any_of(known.nouns.begin(), known.nouns.end(),
                                       [&](const auto& noun) { return wanted.contains(noun); });
-    const bool enough = wanted.size() > 1 || known.alone.contains(*wanted.begin());
-    if (names_it && enough && among(wanted, known.all)) part.push_back(&known.food);
+    if (wanted.size() == 1 && known.alone.contains(*wanted.begin())) stands_alone = true;
+    if (names_it && among(wanted, known.all)) part.push_back(&known.food);
   }
   const auto& fitting = whole.empty() ? part : whole;
-  if (fitting.size() == 1) {
+  if (fitting.size() == 1 && (!whole.empty() || wanted.size() > 1 || stands_alone)) {
     match.food = fitting.front();
   } else {
     match.could_be = fitting;

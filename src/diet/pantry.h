@@ -10,8 +10,10 @@
 //   3. the whole name of one food, alone or with words of its stage;
 //   4. two words or more that all belong to one single food (its name, stage, scientific name or
 //      id), among them the noun of its name: "adult mouse" is the "mouse, adult", but "cricket",
-//      "adult" or "larva" is nobody.
+//      "adult" or "larva" is none.
 
+#include <functional>
+#include <map>
 #include <set>
 #include <string>
 #include <string_view>
@@ -35,7 +37,8 @@ struct Match {
 /// The words by which foods are compared: small letters, singular, without words of state.
 std::set<std::string> food_words(std::string_view text);
 
-/// The foods that are known in a room: the table's, with the keeper's own laid over them.
+/// The foods that are known in a room: the table's, with the keeper's own laid over them. Not for
+/// use from several threads at once: answers are kept.
 class Pantry {
  public:
   /// `room` must outlive the pantry.
@@ -52,15 +55,18 @@ class Pantry {
  private:
   struct Known {
     Food food;
-    std::set<std::string> name, all;
+    std::set<std::string> name, stage, all;
     std::vector<std::string> nouns;
     std::set<std::string> alone;  // nouns that are a whole name: "isopod"
   };
   static Known known(Food food);
   Match match_words(std::string_view words) const;
+  Match match_anew(std::string_view words) const;
 
   const room::Room& room_;
-  std::vector<Known> foods_;  // by id
+  std::vector<Known> foods_;
+  mutable std::map<std::string, Match, std::less<>>
+      asked_;  // a notebook says the same again and again
 };
 
 /// A food as the keeper gives it. `base`: the table's of the same id, or null.

@@ -110,13 +110,16 @@ bool has_label(const room::Jar& jar) {
 
 std::vector<Eaten> eaten_since(const room::AnimalDay& animal, const room::Day& day,
                                const Pantry& pantry, Date from) {
+  const auto subject = room::subject_of(*animal.animal);
+  const auto meals = day.history->all(subject, room::EntryKind::fed);
+  const auto leftovers = day.history->all(subject, room::EntryKind::leftovers);
   std::vector<Eaten> eaten;
   for (const Entry* entry : room::accepted_meals(animal, day)) {
     if (day.date_of(*entry) < from) continue;
     Eaten course;
     course.entry = entry;
     course.match = pantry.match(entry->item);
-    course.share = 1 - room::share_left(*entry, day);
+    course.share = 1 - room::share_left(*entry, meals, leftovers, day);
     course.grams = grams_of(*entry, course.match, course.share);
     if (entry->target && entry->target->kind == room::SubjectKind::jar) {
       course.jar = room::find(day.room->jars, room::JarId::trusted(entry->target->id));

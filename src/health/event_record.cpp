@@ -116,8 +116,12 @@ std::string reasons(Date from, Date to, std::span<const Pause> pauses) {
 std::vector<Date> refusal_days(const room::AnimalDay& animal, const room::Day& day) {
   const auto subject = room::subject_of(*animal.animal);
   std::vector<Date> days = days_of(day, day.history->all(subject, EntryKind::refused));
-  for (const Entry& fed : day.history->all(subject, EntryKind::fed)) {
-    if (room::share_left(fed, day) >= room::kNotEaten) days.push_back(day.date_of(fed));
+  const auto meals = day.history->all(subject, EntryKind::fed);
+  const auto leftovers = day.history->all(subject, EntryKind::leftovers);
+  for (const Entry& fed : meals) {
+    if (room::share_left(fed, meals, leftovers, day) >= room::kNotEaten) {
+      days.push_back(day.date_of(fed));
+    }
   }
   std::sort(days.begin(), days.end());
   days.erase(std::unique(days.begin(), days.end()), days.end());

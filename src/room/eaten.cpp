@@ -7,12 +7,11 @@
 
 namespace warmside::room {
 
-double share_left(const Entry& meal, const Day& day) {
+double share_left(const Entry& meal, std::span<const Entry> meals, std::span<const Entry> leftovers,
+                  const Day& day) {
   constexpr int kBelongs_d = 3;  // common practice, no source
   constexpr double kSome = 0.5;
-  const auto leftovers = day.history->all(meal.subject, EntryKind::leftovers);
   if (leftovers.empty()) return 0;
-  const auto meals = day.history->all(meal.subject, EntryKind::fed);
   const auto next = std::upper_bound(meals.begin(), meals.end(), meal.at,
                                      [](Instant at, const Entry& fed) { return at < fed.at; });
   double left = 0;
@@ -31,6 +30,11 @@ double share_left(const Entry& meal, const Day& day) {
   return std::min(1.0, left);
 }
 
+double share_left(const Entry& meal, const Day& day) {
+  return share_left(meal, day.history->all(meal.subject, EntryKind::fed),
+                    day.history->all(meal.subject, EntryKind::leftovers), day);
+}
+
 std::vector<const Entry*> accepted_meals(const AnimalDay& animal, const Day& day) {
   const auto subject = subject_of(*animal.animal);
   std::vector<const Entry*> meals;
@@ -44,9 +48,11 @@ std::vector<const Entry*> accepted_meals(const AnimalDay& animal, const Day& day
       previous = next->at;
     }
   };
-  for (const Entry& fed : day.history->all(subject, EntryKind::fed)) {
+  const auto offered = day.history->all(subject, EntryKind::fed);
+  const auto leftovers = day.history->all(subject, EntryKind::leftovers);
+  for (const Entry& fed : offered) {
     take_back([&](const Entry& e) { return e.at < fed.at; });
-    if (share_left(fed, day) < kNotEaten) meals.push_back(&fed);
+    if (share_left(fed, offered, leftovers, day) < kNotEaten) meals.push_back(&fed);
   }
   take_back([](const Entry&) { return true; });
   return meals;

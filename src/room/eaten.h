@@ -2,6 +2,7 @@
 // Which of the meals in the notebook were eaten, and how much of each: a meal that was left lying
 // or came up again is not food. It judges nothing.
 
+#include <span>
 #include <vector>
 
 #include "room/day.h"
@@ -12,6 +13,9 @@ namespace warmside::room {
 /// that were noted before the next meal and within three days; half where they give neither; 0
 /// where there are none.
 double share_left(const Entry& meal, const Day& day);
+/// The same among an animal's `fed` and `leftovers` entries, for many meals of one animal.
+double share_left(const Entry& meal, std::span<const Entry> meals, std::span<const Entry> leftovers,
+                  const Day& day);
 /// From this share on a meal was not eaten.
 constexpr double kNotEaten = 0.9;
 

@@ -7,6 +7,7 @@
 #include <map>
 
 #include "diet/feeding_advice.h"
+#include "health/animal_weight.h"
 #include "room/check_result.h"
 #include "room/eaten.h"
 #include "stores/jars.h"
@@ -116,11 +117,48 @@ class Planner {
           {room::called(*animal.animal), thaw.count, feeding.every_days});
     }
     std::string detail;
-    for (const std::string& part :
-         {advice.what, advice.amount, advice.preparation, amount_for(animal), advice.limits}) {
+    for (const std::string& part : {advice.what, advice.amount, year_words(animal, advice),
+                                    advice.preparation, amount_for(animal), advice.limits}) {
       if (!part.empty()) detail += (detail.empty() ? "" : "; ") + part;
     }
     return detail + pause;
+  }
+
+  /// How its mass moved in the last year, where that is long enough to correct a need.
+  std::optional<diet::MassChange> mass_change(const AnimalDay& animal) {
+    constexpr int kDaysOfYear = 365;
+    constexpr double kGainSd_share = 0.03;  // of both weighings: common practice, no source
+    auto weighings = health::believed_weighings(animal, day_);
+    std::erase_if(weighings, [&](const auto& weighing) {
+      return day_.date - day_.date_of(*weighing.entry) > kDaysOfYear;
+    });
+    if (weighings.size() < 2) return std::nullopt;
+    const auto& first = weighings.front();
+    const auto& last = weighings.back();
+    return diet::MassChange{day_.date_of(*first.entry), day_.date_of(*last.entry),
+                            last.empty - first.empty, last.empty * kGainSd_share};
+  }
+
+  /// Whether a year of always the same meal is surely off what the animal burns by its own record.
+  std::string year_words(const AnimalDay& animal, const diet::Advice& advice) {
+    const auto every = diet::feeding_interval_d(animal);
+    if (!advice.always || !advice.meal_kj.known() || !every || animal.animal->count != 1) return "";
+    const auto change = mass_change(animal);
+    if (!change) return "";
+    const auto need = diet::need_of(animal, day_, pantry_, {std::nullopt, change});
+    if (!need || !need->corrected) return "";
+    switch (diet::year_of(advice.meal_kj, *every, need->need).verdict) {
+      case diet::EnergyVerdict::surely_too_little:
+        return "a year of such meals is less than it burns by its own meals and mass";
+      case diet::EnergyVerdict::surely_too_much:
+        return "a year of such meals is more than half again what it burns by its own meals and "
+               "mass";
+      case diet::EnergyVerdict::surely_enough:
+      case diet::EnergyVerdict::unsure:
+      case diet::EnergyVerdict::unknown:
+        return "";
+    }
+    return "";
   }
 
   /// What is to be taken from the freezer, all animals of a day together.

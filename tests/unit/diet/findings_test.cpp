@@ -106,6 +106,7 @@ TEST(DietFindings, WhatIsUnknownIsSaidOnce) {
   b.add<room::Jar>("vitamins",
                    [](room::Jar& jar) { jar.contents = room::SupplementKind::multivitamin; });
   fed(b, "2026-11-01", "house mix");
+  fed(b, "2026-11-02", "mouse");
   fed(b, "2026-11-10", "mealworms", std::nullopt);
   fed(b, "2026-11-20", "mealworms", 5, "vitamins");
   const auto list = found(b);
@@ -113,6 +114,8 @@ TEST(DietFindings, WhatIsUnknownIsSaidOnce) {
   EXPECT_EQ(list[0].when, When::good_to_know);
   EXPECT_EQ(list[0].subject_kind, "room");
   EXPECT_THAT(list[0].evidence, HasSubstr("house mix"));
+  EXPECT_THAT(list[0].evidence,
+              HasSubstr("mouse (could be mouse_adult, mouse_fuzzy, mouse_pinky)"));
   EXPECT_THAT(list[0].evidence, HasSubstr("vitamins"));
   EXPECT_THAT(list[0].advice, HasSubstr("warmside foods"));
   EXPECT_THAT(list[0].advice, HasSubstr("vitamin_d3_iu_per_g"));
