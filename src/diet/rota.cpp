@@ -19,7 +19,8 @@ namespace {
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kEqual = 1e-6;
-constexpr int kPasses = 4;  // over all jars and days, at the end
+constexpr std::size_t kWorthAThread = 24;  // blocks
+constexpr int kPasses = 4;                 // over all jars and days, at the end
 
 using SlotPrices = std::vector<std::vector<double>>;
 
@@ -320,7 +321,12 @@ std::vector<PricedBlock> Coordinator::price_all(const std::vector<SlotPrices>& s
       meals[b] = solver(b).best(at_price, food_prices(b));
     }
   };
-  std::thread other(half, 1);
+  if (blocks_.size() < kWorthAThread) {
+    half(0);
+    half(1);
+    return meals;
+  }
+  std::thread other(half, std::size_t{1});
   half(0);
   other.join();
   return meals;

@@ -4,7 +4,7 @@ import json
 
 from harness import SCHEMAS, expect, expect_equal, validator
 
-NAMES = ("animal", "calc_air", "calc_dilute", "calc_energy", "climate_room", "climate_run", "climate_solve", "enclosure",
+NAMES = ("animal", "calc_air", "calc_dilute", "calc_energy", "climate_room", "climate_run", "climate_solve", "diet_rota", "enclosure",
          "health_weights", "import", "jot", "species", "species_list", "today", "verify")
 
 
