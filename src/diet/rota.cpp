@@ -19,7 +19,9 @@ namespace {
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kEqual = 1e-6;
-constexpr int kPasses = 4;  // over all jars and days, at the end
+constexpr std::size_t kWorthAThread = 24;  // blocks
+constexpr double kNear = 0.5;              // in opened jars
+constexpr int kPasses = 4;                 // over all jars and days, at the end
 
 using SlotPrices = std::vector<std::vector<double>>;
 
@@ -143,7 +145,7 @@ class Coordinator {
   struct Shelf;  // what is open and in stock while blocks are fed one after another
   bool feed(std::size_t b, Shelf& shelf, Feeding& feeding, const std::vector<double>& key_price);
   void take_back(std::size_t b, Shelf& shelf, const Feeding& feeding, int sign) const;
-  Feeding feed_all(const std::vector<double>& key_price);
+  Feeding feed_all(const std::vector<double>& key_price, std::size_t first);
   void polish(Feeding& feeding, int passes);
   void close_and_open(Feeding& feeding);
   double total(const Feeding& feeding) const;
@@ -236,13 +238,15 @@ double Coordinator::total(const Feeding& feeding) const {
                     static_cast<double>(std::count(open.begin(), open.end(), true));
 }
 
-/// The blocks one after another; where stock is short those that need it most come first.
-Feeding Coordinator::feed_all(const std::vector<double>& key_price) {
+/// The blocks one after another, from a `first` one on; those with the least choice before others.
+Feeding Coordinator::feed_all(const std::vector<double>& key_price, std::size_t first) {
   Feeding feeding;
   feeding.of_block.resize(blocks_.size());
   Shelf shelf(users_.size(), problem_.foods);
   std::vector<std::size_t> order(blocks_.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
+  std::rotate(order.begin(), order.begin() + static_cast<std::ptrdiff_t>(first % order.size()),
+              order.end());
   std::stable_sort(order.begin(), order.end(), [&](std::size_t x, std::size_t y) {
     return blocks_[x].offers.size() < blocks_[y].offers.size();
   });
@@ -320,7 +324,12 @@ std::vector<PricedBlock> Coordinator::price_all(const std::vector<SlotPrices>& s
       meals[b] = solver(b).best(at_price, food_prices(b));
     }
   };
-  std::thread other(half, 1);
+  if (blocks_.size() < kWorthAThread) {
+    half(0);
+    half(1);
+    return meals;
+  }
+  std::thread other(half, std::size_t{1});
   half(0);
   other.join();
   return meals;
@@ -362,7 +371,7 @@ void Coordinator::improve(int rounds) {
   std::vector<double> bought(food_price_.size(), 0);
   double step = 1;
   int stuck = 0;
-  keep(feed_all(std::vector<double>(users_.size(), opened)));
+  keep(feed_all(std::vector<double>(users_.size(), opened), 0));
   for (int round = 0; round < rounds && !proven(); ++round) {
     double bound = 0;
     const std::vector<PricedBlock> meals = price_all(share);
@@ -406,7 +415,10 @@ void Coordinator::improve(int rounds) {
         }
         price[key] = opened * (1.001 - most);
       }
-      keep(feed_all(price));
+      Feeding fed = feed_all(price, static_cast<std::size_t>(7 * round));
+      // Near the best so far: worth trying each jar.
+      if (fed.complete && round > 30 && fed.cost < best_.cost + kNear * opened) close_and_open(fed);
+      keep(std::move(fed));
     }
 
     // The direction: what each block uses beyond the mean of those who share the jar.

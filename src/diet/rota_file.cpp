@@ -32,11 +32,11 @@ struct Amount {
                      shown(text)};
     };
     const auto number = [](std::string_view part) -> std::optional<double> {
-      double value = 0;
-      const auto [end, error] = std::from_chars(part.data(), part.data() + part.size(), value);
+      double x = 0;
+      const auto [end, error] = std::from_chars(part.data(), part.data() + part.size(), x);
       if (error != std::errc() || end != part.data() + part.size()) return std::nullopt;
-      if (!(value >= 0 && value <= 1e9)) return std::nullopt;
-      return value;
+      if (!(x >= 0 && x <= 1e9)) return std::nullopt;
+      return x;
     };
     const auto dots = text.find("..");
     const auto low = number(text.substr(0, dots));

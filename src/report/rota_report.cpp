@@ -111,6 +111,7 @@ void put_needs(Sheet& sheet, const RotaProblem& problem, const diet::RotaPlan& p
         continue;
       }
       for (const diet::Judgement& judged : total.judged) {
+        if (judged.target.wanted.low <= 0 && !judged.target.limit) continue;  // nothing is asked
         const std::string key = fmt::format("{}: {}, {}", word(judged.target.nutrient),
                                             word(judged.verdict), wanted_text(judged.target));
         const auto at = std::find_if(lines.begin(), lines.end(),

@@ -32,6 +32,31 @@ class Rooms {
     add_jar("multivitamin", {Interval::exactly(0.12), Interval::exactly(20), none,
                              Interval::exactly(300), Interval::exactly(15)});
     for (int a = 0; a < animals; ++a) add_animal(a);
+    return problem_;
+  }
+
+  /// A week of two animals and two jars, small enough for any solver; some cannot be fed.
+  RotaProblem small_room() {
+    room(0, 7);
+    for (int i = 0; i < 2; ++i) {
+      constexpr int kWays[] = {1, 2, 5, 4};
+      add_animal(kWays[from(0, 3)] + 6 * i);
+    }
+    const std::size_t first = static_cast<std::size_t>(from(0, 1));
+    const std::size_t second = static_cast<std::size_t>(from(2, 3));
+    for (RotaAnimal& animal : problem_.animals) {
+      if (animal.feeding_days.size() > 3) animal.feeding_days.resize(3);
+      if (animal.offers.size() > 2) animal.offers.pop_back();
+      if (animal.whole_prey) continue;
+      animal.jars = {first, second};
+      if (from(0, 1) == 1) {
+        for (std::size_t m = 0; m < animal.feeding_days.size(); ++m) {
+          animal.usual_jars.push_back(m % 2 == 0 ? std::optional(second) : std::nullopt);
+        }
+      }
+    }
+    if (from(0, 2) == 0) problem_.foods[cricket].stock = from(10, 40);
+    if (from(0, 3) == 0) problem_.foods[cricket].last_good_day = from(2, 5);
     return std::move(problem_);
   }
 
@@ -116,7 +141,7 @@ class Rooms {
                    problem_.days;
     }
     energy_kj *= from(80, 120) / 100.0;
-    animal.energy_per_day = band_about(Energy::kilojoules(energy_kj), 0.15);
+    if (energy_kj > 0) animal.energy_per_day = band_about(Energy::kilojoules(energy_kj), 0.15);
     problem_.animals.push_back(std::move(animal));
   }
 
