@@ -54,7 +54,7 @@ RC_GTEST_PROP(DietProperty, EnergyIsJudgedInOrder, ()) {
   const double low = *positive, width = *positive, more = *positive;
   const double need = *positive, spread = *positive;
   const diet::EnergyBand band{Energy::kilojoules(need), Energy::kilojoules(need + spread / 2),
-                        Energy::kilojoules(need + spread)};
+                              Energy::kilojoules(need + spread)};
   const auto rank = [](diet::EnergyVerdict verdict) {
     switch (verdict) {
       case diet::EnergyVerdict::surely_too_little:
