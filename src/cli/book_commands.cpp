@@ -399,9 +399,12 @@ void add_enclosure(CLI::App& program, Face& face) {
   });
 }
 
-void add_species(CLI::App& program, Face& face) {
-  auto* command =
-      program.add_subcommand("species", "a species' care profile, each value with its source");
+/// The page of one row of a built-in table, or the list of those whose names hold the word.
+/// find(id): the row or null. row(row, json, units) and list(word, json): their texts.
+template <class Find, class Row, class List>
+void add_table_command(CLI::App& program, Face& face, const char* name, const char* what,
+                       const char* unknown, Find find, Row row, List list) {
+  auto* command = program.add_subcommand(name, what);
   struct Arguments {
     std::string name;
     bool json = false;
@@ -411,57 +414,49 @@ void add_species(CLI::App& program, Face& face) {
   command->add_option("NAME", options->name, "an id, or part of a name; nothing lists all");
   command->add_flag("--us", options->us, "print in US customary units");
   add_json_option(*command, options->json);
-  command->callback([options, &face] {
-    const auto* profile = species::built_in().find(species::SpeciesId::trusted(options->name));
-    if (profile != nullptr) {
-      face.out << (options->json ? report::species_as_json(*profile)
-                                 : report::species_as_text(
-                                       *profile, options->us ? UnitSystem::us : UnitSystem::metric,
-                                       face.style));
+  command->callback([=, &face] {
+    if (const auto* found = find(options->name)) {
+      face.out << row(*found, options->json, options->us ? UnitSystem::us : UnitSystem::metric);
       return;
     }
-    const std::string list = report::species_list_as_text(options->name, face.style);
-    if (list.empty()) {
+    if (list(options->name, false).empty()) {
       return face.refuse({ProblemCode::unknown_name,
-                          "no species of this name",
+                          unknown,
                           {},
-                          "a name that `warmside species` lists",
+                          fmt::format("a name that `warmside {}` lists", name),
                           options->name});
     }
-    face.out << (options->json ? report::species_list_as_json(options->name) : list);
+    face.out << list(options->name, options->json);
   });
 }
 
+void add_species(CLI::App& program, Face& face) {
+  add_table_command(
+      program, face, "species", "a species' care profile, each value with its source",
+      "no species of this name",
+      [](const std::string& id) {
+        return species::built_in().find(species::SpeciesId::trusted(id));
+      },
+      [&face](const species::Profile& profile, bool json, UnitSystem units) {
+        return json ? report::species_as_json(profile)
+                    : report::species_as_text(profile, units, face.style);
+      },
+      [&face](const std::string& text, bool json) {
+        return json ? report::species_list_as_json(text)
+                    : report::species_list_as_text(text, face.style);
+      });
+}
+
 void add_foods(CLI::App& program, Face& face) {
-  auto* command =
-      program.add_subcommand("foods", "what a food holds, each value with its trust and source");
-  struct Arguments {
-    std::string name;
-    bool json = false;
-    bool us = false;
-  };
-  auto options = options_for<Arguments>(*command);
-  command->add_option("NAME", options->name, "an id, or part of a name; nothing lists all");
-  command->add_flag("--us", options->us, "print in US customary units");
-  add_json_option(*command, options->json);
-  command->callback([options, &face] {
-    if (const diet::Food* food = diet::find_food(options->name)) {
-      face.out << (options->json
-                       ? report::food_as_json(*food)
-                       : report::food_as_text(
-                             *food, options->us ? UnitSystem::us : UnitSystem::metric, face.style));
-      return;
-    }
-    const std::string list = report::food_list_as_text(options->name, face.style);
-    if (list.empty()) {
-      return face.refuse({ProblemCode::unknown_name,
-                          "no food of this name",
-                          {},
-                          "a name that `warmside foods` lists",
-                          options->name});
-    }
-    face.out << (options->json ? report::food_list_as_json(options->name) : list);
-  });
+  add_table_command(
+      program, face, "foods", "what a food holds, each value with its trust and source",
+      "no food of this name", [](const std::string& id) { return diet::find_food(id); },
+      [&face](const diet::Food& food, bool json, UnitSystem units) {
+        return json ? report::food_as_json(food) : report::food_as_text(food, units, face.style);
+      },
+      [&face](const std::string& text, bool json) {
+        return json ? report::food_list_as_json(text) : report::food_list_as_text(text, face.style);
+      });
 }
 
 }  // namespace

@@ -38,7 +38,7 @@ class CaseReader {
     each(out.mistings);
     each(out.neighbours);
     refuse_unknown();
-    if (problems_.empty()) place_problems(check_case(out));
+    if (problems_.empty()) problems_ = placed(check_case(out), file_, lines_);
     if (!problems_.empty()) return problems_;
     return out;
   }
@@ -111,20 +111,6 @@ class CaseReader {
       problems_.push_back({ProblemCode::unknown_name, "no such part of a case",
                            where(node, shown(key.str())),
                            fmt::format("one of {}", fmt::join(known_, ", ")), ""});
-    }
-  }
-
-  /// Gives each problem of the whole case the line of the field it is about.
-  void place_problems(Problems found) {
-    for (Problem& problem : found) {
-      std::string field = problem.where.field;
-      problem.where.file = file_;
-      while (!field.empty() && problem.where.line == 0) {
-        if (const auto at = lines_.find(field); at != lines_.end()) problem.where.line = at->second;
-        const auto dot = field.rfind('.');
-        field = dot == std::string::npos ? "" : field.substr(0, dot);
-      }
-      problems_.push_back(std::move(problem));
     }
   }
 

@@ -3,10 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 
 #include "climate/materials.h"
+#include "core/letters.h"
 #include "room/look_up.h"
 
 namespace warmside::climate {
@@ -23,11 +23,6 @@ constexpr double kHumidRange = 0.5;  // who wants more has damp ground,
 constexpr double kWetRange = 0.7;    // or plants and wet ground
 const Temperature kRoomDay = Temperature::celsius(21);
 
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return out;
-}
 bool has(const std::string& text, std::initializer_list<const char*> words) {
   return std::any_of(words.begin(), words.end(),
                      [&](const char* word) { return text.find(word) != std::string::npos; });

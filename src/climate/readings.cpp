@@ -3,9 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <map>
 #include <optional>
+
+#include "core/letters.h"
 
 namespace warmside::climate {
 namespace {
@@ -13,13 +14,6 @@ namespace {
 using room::Entry;
 using room::EntryKind;
 using species::Key;
-
-/// "Warm side" and "warm side" are one place.
-std::string lower(std::string_view written) {
-  std::string place(written);
-  for (char& c : place) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return place;
-}
 
 /// The latest reading of each place that has the part asked for, from the last days.
 template <class Part>

@@ -82,4 +82,18 @@ std::string to_line(const Problem& problem) {
   return line;
 }
 
+Problems placed(Problems problems, const std::string& file,
+                const std::map<std::string, int>& lines) {
+  for (Problem& problem : problems) {
+    std::string field = problem.where.field;
+    problem.where.file = file;
+    while (!field.empty() && problem.where.line == 0) {
+      if (const auto at = lines.find(field); at != lines.end()) problem.where.line = at->second;
+      const auto dot = field.rfind('.');
+      field = dot == std::string::npos ? "" : field.substr(0, dot);
+    }
+  }
+  return problems;
+}
+
 }  // namespace warmside

@@ -6,6 +6,7 @@
 // When the machine itself fails (disk full, no permission) MachineFailure is thrown instead and
 // caught once in each face. Mistakes of ours are caught by WS_CHECK (check.h).
 
+#include <map>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -56,6 +57,11 @@ std::string shown(std::string_view text);
 
 /// One line for people: "room.toml:12: animal.species: unknown species; expected ...; found ...".
 std::string to_line(const Problem& problem);
+
+/// Problems of a whole document, which know their field ("animal.0.offer.1.pieces"), put in their
+/// file and at the line of the field or of the nearest part above it that `lines` knows.
+Problems placed(Problems problems, const std::string& file,
+                const std::map<std::string, int>& lines);
 
 /// The disk is full, a file cannot be read or written, a sync failed. Faces turn it into exit
 /// code 3 (or HTTP 5xx). Nothing is half-written when it is thrown.

@@ -22,6 +22,8 @@ constexpr double kEqual = 1e-6;
 constexpr std::size_t kWorthAThread = 24;  // blocks
 constexpr double kNear = 0.5;              // in opened jars
 constexpr int kPasses = 4;                 // over all jars and days, at the end
+constexpr std::size_t kTiny = 20;          // meals, that CBC proves sooner than prices do
+constexpr int kRoundsOfTiny = 10;
 
 using SlotPrices = std::vector<std::vector<double>>;
 
@@ -598,9 +600,9 @@ std::vector<std::vector<Block>> parts_of(const RotaProblem& problem,
 bool add_part(const RotaProblem& problem, const std::vector<Block>& blocks,
               const RotaEffort& effort, RotaPlan& plan) {
   Coordinator coordinator(problem, blocks);
-  coordinator.improve(effort.rounds);
   std::size_t meals = 0;
   for (const Block& block : blocks) meals += block.meals.size();
+  coordinator.improve(meals <= kTiny ? kRoundsOfTiny : effort.rounds);
   const bool small = meals <= static_cast<std::size_t>(effort.exact_up_to_meals);
   if (!coordinator.proven() && (small || !coordinator.best().complete)) {
     solve_jointly(problem, blocks, effort.nodes, coordinator);
@@ -613,20 +615,10 @@ bool add_part(const RotaProblem& problem, const std::vector<Block>& blocks,
   return true;
 }
 
-/// The linear solver takes and frees its memory some hundred thousand times. glibc would give it
-/// back to the system each time; once it has seen a larger block freed it does not (mallopt(3)).
-void keep_freed_memory() {
-  std::vector<char> large(std::size_t{16} << 20);
-  // So that the compiler does not leave the block out.
-  const volatile char touched = large.back();
-  static_cast<void>(touched);
-}
-
 }  // namespace
 
 RotaAnswer solve_rota(const RotaProblem& problem, const RotaEffort& effort) {
   WS_CHECK(check(problem).empty());
-  keep_freed_memory();
   Blocks made = settled_blocks(problem);
   RotaAnswer answer;
   answer.unknown = made.unknown;

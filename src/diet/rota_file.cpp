@@ -92,7 +92,7 @@ class RotaReader {
     each(root_, "animal", kMostAnimals, "",
          [&](auto& reader, auto& at) { read_animal(reader, at); });
     refuse_unknown();
-    if (problems_.empty()) place_problems(check(rota_));
+    if (problems_.empty()) problems_ = placed(check(rota_), file_, lines_);
     if (!problems_.empty()) return problems_;
     return std::move(rota_);
   }
@@ -455,18 +455,6 @@ class RotaReader {
       if (known.contains(std::string(key.str()))) continue;
       refuse(ProblemCode::unknown_name, where(node, shown(key.str())), "no such part of a rota",
              fmt::format("one of {}", fmt::join(known, ", ")));
-    }
-  }
-  void place_problems(Problems found) {
-    for (Problem& problem : found) {
-      std::string field = problem.where.field;
-      problem.where.file = file_;
-      while (!field.empty() && problem.where.line == 0) {
-        if (const auto at = lines_.find(field); at != lines_.end()) problem.where.line = at->second;
-        const auto dot = field.rfind('.');
-        field = dot == std::string::npos ? "" : field.substr(0, dot);
-      }
-      problems_.push_back(std::move(problem));
     }
   }
 

@@ -1,8 +1,8 @@
-#include <coin/Clp_C_Interface.h>
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <coin/ClpSimplex.hpp>
 #include <limits>
 #include <map>
 #include <set>
@@ -86,15 +86,11 @@ struct CheapestDays {
   }
 };
 
-struct DeleteClp {
-  void operator()(Clp_Simplex* model) const { Clp_deleteModel(model); }
-};
-
 /// A linear programme kept by Clp, whose bounds and prices change between solutions.
 class Simplex {
  public:
-  explicit Simplex(const LinearProgram& program) : model_(Clp_newModel()) {
-    Clp_setLogLevel(model_.get(), 0);
+  explicit Simplex(const LinearProgram& program) {
+    model_.setLogLevel(0);
     std::vector<std::vector<LinearProgram::Entry>> by_column(program.columns.size());
     std::vector<double> row_low, row_high, low, high, cost, value;
     for (std::size_t r = 0; r < program.rows.size(); ++r) {
@@ -116,32 +112,28 @@ class Simplex {
       high.push_back(program.columns[c].high);
       cost.push_back(program.columns[c].cost);
     }
-    Clp_loadProblem(model_.get(), static_cast<int>(low.size()), static_cast<int>(row_low.size()),
-                    start.data(), index.data(), value.data(), low.data(), high.data(), cost.data(),
-                    row_low.data(), row_high.data());
-    Clp_scaling(model_.get(), 0);
-    Clp_setPerturbation(model_.get(), 100);  // none: small, and the same every time
+    model_.loadProblem(static_cast<int>(low.size()), static_cast<int>(row_low.size()), start.data(),
+                       index.data(), value.data(), low.data(), high.data(), cost.data(),
+                       row_low.data(), row_high.data());
+    model_.scaling(0);
+    model_.setPerturbation(100);   // none: small, and the same every time
+    model_.setPersistenceFlag(1);  // its arrays stay between solutions
   }
-  void row(int r, double low, double high) {
-    Clp_rowLower(model_.get())[r] = low;
-    Clp_rowUpper(model_.get())[r] = high;
-  }
-  void column(int c, double low, double high) {
-    Clp_columnLower(model_.get())[c] = low;
-    Clp_columnUpper(model_.get())[c] = high;
-  }
-  void cost(int c, double price) { Clp_objective(model_.get())[c] = price; }
+  void row(int r, double low, double high) { model_.setRowBounds(r, low, high); }
+  void column(int c, double low, double high) { model_.setColumnBounds(c, low, high); }
+  void cost(int c, double price) { model_.setObjectiveCoefficient(c, price); }
   /// False where there is no solution.
   bool solve() {
-    Clp_dual(model_.get(), 0);
-    if (Clp_status(model_.get()) > 1) Clp_initialSolve(model_.get());
-    return Clp_status(model_.get()) == 0;
+    model_.dual(0, kKeepFactors);
+    if (model_.status() > 1) model_.initialSolve();
+    return model_.status() == 0;
   }
-  double value() const { return Clp_objectiveValue(model_.get()); }
-  const double* x() const { return Clp_primalColumnSolution(model_.get()); }
+  double value() const { return model_.objectiveValue(); }
+  const double* x() const { return model_.primalColumnSolution(); }
 
  private:
-  std::unique_ptr<Clp_Simplex, DeleteClp> model_;
+  static constexpr int kKeepFactors = 1 | 2;  // leaves the factors of the basis, starts from them
+  ClpSimplex model_;
 };
 
 /// Foods and pieces for a pattern.

@@ -9,17 +9,12 @@
 #include <set>
 
 #include "core/check.h"
+#include "core/letters.h"
 #include "hygiene/built_in_disinfectants.h"
 #include "species/table.h"
 
 namespace warmside::hygiene {
 namespace {
-
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return out;
-}
 
 /// The pieces between "; "; none of an empty text.
 std::vector<std::string_view> pieces(std::string_view text) {

@@ -3,8 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 
+#include "core/letters.h"
 #include "report/json_parts.h"
 
 namespace warmside::report {
@@ -64,12 +64,6 @@ std::string trust_of(const diet::Provenance& provenance) {
   return provenance.trust == Trust::common_practice
              ? fmt::format("[{}]", provenance.source)
              : fmt::format("[{}: {}]", word(provenance.trust), provenance.source);
-}
-
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return out;
 }
 
 std::vector<const Food*> foods_matching(std::string_view text) {

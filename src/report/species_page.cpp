@@ -1,17 +1,10 @@
 #include <fmt/format.h>
 
-#include <cctype>
-
+#include "core/letters.h"
 #include "report/page_parts.h"
 
 namespace warmside::report {
 namespace {
-
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return out;
-}
 
 std::vector<const species::Profile*> species_matching(std::string_view text) {
   std::vector<const species::Profile*> found;

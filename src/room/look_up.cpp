@@ -3,19 +3,13 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include <cctype>
 #include <set>
 
+#include "core/letters.h"
 #include "species/food_ids.h"
 
 namespace warmside::room {
 namespace {
-
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return out;
-}
 
 template <class Record>
 Result<const Record*> find_named(const std::vector<Record>& records, std::string_view wanted) {
