@@ -7,9 +7,9 @@
 
 #include "book/files.h"
 #include "book/room_file.h"
+#include "cli/day_in_hand.h"
 #include "cli/face.h"
 #include "demo/demo_room.h"
-#include "health/quarantine.h"
 #include "report/animal_picture.h"
 #include "report/food_pages.h"
 #include "report/record_pages.h"
@@ -26,52 +26,12 @@ std::shared_ptr<Options> options_for(CLI::App&) {
   return std::make_shared<Options>();
 }
 
-/// A command whose arguments were read: opens the book or says why not.
-std::optional<book::Book> open_book(const std::string& path, Face& face, bool create = false) {
-  book::OpenOptions options;
-  options.create = create;
-  auto opened = book::Book::open(path, options);
-  if (opened) return std::move(opened).value();
-  face.refuse(opened.problem());
-  return std::nullopt;
-}
-
-/// The day to look at, its room and history, kept together since a Day points into them.
-struct DayInHand {
-  room::Room room;
-  room::History history;
-  room::Day day;
-};
-
-/// Null (and a message) when the date cannot be read.
-std::unique_ptr<DayInHand> day_in_hand(const book::Book& book, const std::string& date_text,
-                                       Face& face) {
-  auto hand = std::make_unique<DayInHand>();
-  hand->room = book.room();
-  const Zone zone = zone_of(hand->room);
-  Date date = zone.date_of(face.now);
-  if (!date_text.empty()) {
-    const auto read = argument("--date", parse_date(date_text), face);
-    if (!read) return nullptr;
-    date = *read;
-  }
-  hand->history = book.history(room::recalled_for_a_day(), zone.start_of(date + 1));
-  hand->day = room::make_day(hand->room, hand->history, date);
-  health::presume_quarantines(hand->day);
-  return hand;
-}
-
 struct PageOptions {
   BookOption book;
   std::string date;
   std::string name;
   bool json = false;
 };
-
-void add_date_option(CLI::App& command, std::string& date) {
-  command.add_option("--date", date, "the day to look at, such as 2026-11-25; else today")
-      ->type_name("DATE");
-}
 
 // --- demo ---
 

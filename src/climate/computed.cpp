@@ -194,6 +194,11 @@ Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enc
     }
   }
   out.heat_balance_error = climate->heat_balance_error;
+  for (std::size_t hour = 0; hour < out.ends.size(); ++hour) {
+    const auto [low, high] = std::minmax({climate->cool_air_k[hour], climate->cool_floor_k[hour],
+                                          climate->warm_air_k[hour], climate->warm_floor_k[hour]});
+    out.ends[hour] = {Temperature::kelvin(low), Temperature::kelvin(high)};
+  }
   out.quality = climate->quality;
   out.preferred = question.preferred;
   Judge(day, enclosure, days, out).judge();

@@ -2,6 +2,7 @@
 // What the computation says of the enclosures in the book: each place against what its animals
 // want, as a page's lines and as findings for the round.
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -42,6 +43,8 @@ struct EnclosureOutlook {
   /// distance from it (d_e), by the hour, for a body of their mass; empty where none wants any.
   std::vector<ThermalQuality> quality;
   std::optional<Range<Temperature>> preferred;
+  /// Coldest and warmest of air and floor at its two ends, by the hour; not under a lamp.
+  std::array<Range<Temperature>, 24> ends;
   double heat_balance_error = 0;
 };
 

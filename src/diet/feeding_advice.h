@@ -10,31 +10,10 @@
 #include <string>
 #include <vector>
 
+#include "diet/habit.h"
 #include "diet/meals.h"
 
 namespace warmside::diet {
-
-/// One food of a meal with the jar that it is dusted from.
-struct Course {
-  std::string item;
-  std::optional<int> count;
-  std::optional<Mass> mass;
-  room::JarId jar;  // empty: not dusted
-};
-
-/// The courses of one meal and why just these.
-struct Choice {
-  std::vector<Course> courses;
-  std::string why;  // "as you do about every 10 days, last 2026-11-15"
-};
-
-/// The meal that the keeper's own habit would bring on a day, today or later, with the counts of
-/// the last time.
-/// A meal that came kLeastTimes times in kDaysOfHabit days, three of four gaps between half and
-/// twice their median, is a habit; due is the one that is longest past its median gap, of two the
-/// rarer. None without a habit.
-std::optional<Choice> habit_of(const room::AnimalDay& animal, const room::Day& day, Date on);
-constexpr int kDaysOfHabit = 90, kLeastTimes = 3;
 
 /// Frozen prey to take out of the freezer.
 struct Thaw {
@@ -56,8 +35,5 @@ struct Advice {
 /// For a meal on a day, today or later. `choice`: made elsewhere; without one the habit.
 Advice feeding_advice(const room::AnimalDay& animal, const room::Day& day, const Pantry& pantry,
                       Date on, const std::optional<Choice>& choice = {});
-
-/// "2 x adult mouse": count or mass and food.
-std::string course_text(const Course& course, UnitSystem units);
 
 }  // namespace warmside::diet

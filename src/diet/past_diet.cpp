@@ -160,6 +160,12 @@ bool has_uvb(const room::AnimalDay& animal, const room::Day& day) {
          });
 }
 
+std::optional<Circumstances> circumstances_of(const room::AnimalDay& animal, const room::Day& day) {
+  const auto diet = diet_class_of(animal.profile.text(species::Key::diet_class));
+  if (!diet) return std::nullopt;
+  return Circumstances{*diet, is_amphibian(animal.profile.group), has_uvb(animal, day)};
+}
+
 PastDiet past_diet(const room::AnimalDay& animal, const room::Day& day, const Pantry& pantry) {
   PastDiet past;
   past.eaten = eaten_since(animal, day, pantry, day.date - kDaysOfPast);
@@ -170,13 +176,11 @@ PastDiet past_diet(const room::AnimalDay& animal, const room::Day& day, const Pa
     past.energy_kj = {std::min(past.energy_kj.low, corner.energy_kj.low),
                       std::max(past.energy_kj.high, corner.energy_kj.high)};
   }
-  const auto diet = diet_class_of(animal.profile.text(species::Key::diet_class));
+  const auto circumstances = circumstances_of(animal, day);
   const int days = day.date - day.date_of(*past.eaten.front().entry);
-  if (!diet || days < kLeastDays || std::ssize(past.eaten) < kLeastMeals) return past;
-  const Circumstances circumstances{*diet, is_amphibian(animal.profile.group),
-                                    has_uvb(animal, day)};
+  if (!circumstances || days < kLeastDays || std::ssize(past.eaten) < kLeastMeals) return past;
   for (std::size_t i = 0; i < corners.size(); ++i) {
-    std::vector<Judgement> here = judge(corners[i], circumstances);
+    std::vector<Judgement> here = judge(corners[i], *circumstances);
     if (const auto retinol = weekly_retinol(animal, corners[i], kDaysOfPast)) {
       here.push_back(*retinol);
     }

@@ -57,6 +57,9 @@ struct PastDiet {
 };
 PastDiet past_diet(const room::AnimalDay& animal, const room::Day& day, const Pantry& pantry);
 
+/// By which targets an animal's food is judged; none where the profile has no diet class.
+std::optional<Circumstances> circumstances_of(const room::AnimalDay& animal, const room::Day& day);
+
 /// Whether a UVB lamp in use hangs over the animal's home. Whether it still gives enough is not
 /// asked here (light/lamp_readings.h).
 bool has_uvb(const room::AnimalDay& animal, const room::Day& day);

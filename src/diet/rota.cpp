@@ -617,12 +617,13 @@ bool add_part(const RotaProblem& problem, const std::vector<Block>& blocks,
 
 }  // namespace
 
-RotaAnswer solve_rota(const RotaProblem& problem, const RotaEffort& effort) {
-  WS_CHECK(check(problem).empty());
-  Blocks made = settled_blocks(problem);
-  RotaAnswer answer;
-  answer.unknown = made.unknown;
-  answer.set_aside = made.set_aside;
+std::vector<RotaUnknown> unknown_of(const RotaProblem& problem) {
+  return settled_blocks(problem).unknown;
+}
+
+std::vector<RotaShortage> shortages_of(const RotaProblem& problem) {
+  const Blocks made = settled_blocks(problem);
+  std::vector<RotaShortage> shortages;
   const auto failing = Coordinator(problem, made.blocks).failing();
   for (std::size_t i = 0; i < failing.size();) {
     const std::size_t a = made.blocks[failing[i]].animal;
@@ -631,9 +632,19 @@ RotaAnswer solve_rota(const RotaProblem& problem, const RotaEffort& effort) {
       of_animal.push_back(&made.blocks[failing[i]]);
     }
     for (auto& shortage : shortages_of(problem, a, of_animal)) {
-      answer.shortages.push_back(std::move(shortage));
+      shortages.push_back(std::move(shortage));
     }
   }
+  return shortages;
+}
+
+RotaAnswer solve_rota(const RotaProblem& problem, const RotaEffort& effort) {
+  WS_CHECK(check(problem).empty());
+  const Blocks made = settled_blocks(problem);
+  RotaAnswer answer;
+  answer.unknown = made.unknown;
+  answer.set_aside = made.set_aside;
+  answer.shortages = shortages_of(problem);
   if (!answer.shortages.empty()) return answer;
 
   RotaPlan plan;

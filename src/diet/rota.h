@@ -43,7 +43,8 @@ struct RotaJar {
 struct RotaOffer {
   std::size_t food = 0;  // of RotaProblem::foods
   int least = 1, usual = 1, most = 1;
-  double price = 0;  // of a meal of it, 0 for the keeper's usual food; see RotaPrices
+  double price = 0;    // of a meal of it, 0 for the keeper's usual food; see RotaPrices
+  bool powder = true;  // whether a jar may go on it
 };
 
 struct RotaAnimal {
@@ -53,6 +54,7 @@ struct RotaAnimal {
   std::vector<std::size_t> jars;  // that it may get, of RotaProblem::jars; a jar once
   /// What the keeper does now: the jar of each feeding day (none: no powder). Empty: no habit.
   std::vector<std::optional<std::size_t>> usual_jars;
+  double habit = 1;  // times RotaPrices::unusual_jar: how hard it is held to usual_jars
   std::optional<EnergyBand> energy_per_day;  // none: food is not held to a need
   Circumstances circumstances;
   /// It eats vertebrates whole. Then there are no limits by dry matter, and needs are asked of the
@@ -147,6 +149,13 @@ struct RotaEffort {
   int exact_up_to_meals = 60;  // a smaller rota is solved to the proven optimum
   int nodes = 20000;           // of CBC for that
 };
+
+/// The needs and limits that the programme of this problem does not hold; RotaAnswer::unknown.
+std::vector<RotaUnknown> unknown_of(const RotaProblem& problem);
+
+/// What each animal lacks by itself, whatever jars cost and foods there are in store; empty where
+/// all can be fed. Much quicker than solve_rota(), which begins with it.
+std::vector<RotaShortage> shortages_of(const RotaProblem& problem);
 
 /// The problem must be right by check(). Same problem and effort, same answer.
 RotaAnswer solve_rota(const RotaProblem& problem, const RotaEffort& effort = {});

@@ -170,7 +170,7 @@ class BlockMaker {
         if (s > 0) jar = block.jars[s - 1];
         if (jar) prices[s] += problem_.prices.dusted_meal;
         if (!animal.usual_jars.empty() && animal.usual_jars[static_cast<std::size_t>(at)] != jar) {
-          prices[s] += problem_.prices.unusual_jar;
+          prices[s] += problem_.prices.unusual_jar * animal.habit;
         }
         if (jar && problem_.jars[*jar].last_good_day.value_or(day) < day) prices[s] = kInfinity;
       }

@@ -39,6 +39,9 @@ struct Block {
   bool good(std::size_t offer, int day) const {
     return !last_good_day[offer] || day <= *last_good_day[offer];
   }
+  bool can(std::size_t offer, std::size_t slot, int day) const {
+    return good(offer, day) && (slot == 0 || offers[offer].powder);
+  }
 };
 
 struct Blocks {

@@ -93,6 +93,9 @@ class Checker {
              fmt::format("{}", animal.feeding_days.size()),
              static_cast<double>(animal.usual_jars.size()));
     }
+    if (!(animal.habit >= 0 && animal.habit <= 1e6)) {
+      refuse(field + ".habit", "not a price", "0 to 1,000,000", animal.habit);
+    }
     if (const auto& energy = animal.energy_per_day;
         energy && !(energy->low > Energy::joules(0) && energy->low <= energy->middle &&
                     energy->middle <= energy->high)) {

@@ -92,7 +92,7 @@ class WholeRota {
       const RotaOffer& offer = block.offers[o];
       LinearProgram::Row off{fmt::format("off_{}_o{}", name, o), 0, 0, {}};
       for (std::size_t s = 0; s < opened.size(); ++s) {
-        if (std::isinf(block.slot_price[m][s])) continue;
+        if (std::isinf(block.slot_price[m][s]) || !block.can(o, s, day)) continue;
         const auto id = fmt::format("{}_o{}_s{}", name, o, s);
         const int meal = out_.add(
             LinearProgram::Column{"meal_" + id, block.slot_price[m][s] + offer.price, 0, 1, true});

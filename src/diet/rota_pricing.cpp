@@ -266,7 +266,7 @@ FoodProgram food_program(const Block& block, const RotaPrices& prices) {
   for (int c = 0; c < out.classes; ++c) {
     for (std::size_t o = 0; o < offers; ++o) {
       for (std::size_t s = 0; s < slots; ++s) {
-        const bool can = block.good(o, a_meal[at(c)]);
+        const bool can = block.can(o, s, a_meal[at(c)]);
         const double most = meals_of_class[at(c)];
         out.meals.push_back(can ? p.add(LinearProgram::Column{fmt::format("m{}_{}_{}", c, o, s),
                                                               block.offers[o].price, 0, most, true})

@@ -6,6 +6,7 @@
 #include "health/body_condition.h"
 #include "health/quarantine.h"
 #include "health/signs.h"
+#include "report/animal_food.h"
 #include "report/page_parts.h"
 
 namespace warmside::report {
@@ -263,6 +264,7 @@ std::string animal_as_text(const room::Animal& animal, const PageInput& input,
   put_health(health.signs, sheet);
   put_weighings(animal, *input.day, sheet);
   put_body_condition(health.condition, units, sheet);
+  if (state != nullptr) put_food(*state, *input.day, sheet);
   sheet.heading("Profile");
   sheet.line(kProfileCaution, 2, 0, Tone::faint);
   put_facts(state == nullptr ? room::profile_of(*input.day->room, animal) : state->profile, units,
@@ -289,6 +291,7 @@ std::string animal_as_json(const room::Animal& animal, const PageInput& input) {
   json["weight"] = health.weight ? trend_json(health.weight->report) : Json(nullptr);
   json["body_condition"] = body_condition_json(health.condition);
   json["signs"] = signs_json(health.signs);
+  json["food"] = state == nullptr ? Json(nullptr) : food_json(*state, *input.day);
   json["profile"] =
       facts_json(state == nullptr ? room::profile_of(*input.day->room, animal) : state->profile);
   json["entries"] = latest_json(input);

@@ -56,10 +56,29 @@ std::string serves(const diet::RotaJar& jar) {
   return fmt::format("{}", fmt::join(words, ", "));
 }
 
-std::string unknown_text(const RotaProblem& problem, const diet::RotaUnknown& unknown) {
-  return fmt::format("{}: {}{} cannot be judged, since of {} it is not known",
-                     animal_of(problem, unknown.animal), unknown.limit ? "the limit of " : "",
-                     word(unknown.nutrient), unknown.because);
+/// What is not known of a food or jar, and for whom that leaves which needs and limits open.
+struct NotKnown {
+  std::set<std::string> nutrients, animals;
+};
+
+void put_unknown(const RotaProblem& problem, const RotaAnswer& answer, Sheet& sheet) {
+  if (answer.unknown.empty()) return;
+  sheet.heading("Not known");
+  std::map<std::string, NotKnown> of;
+  for (const diet::RotaUnknown& unknown : answer.unknown) {
+    NotKnown& one = of[unknown.because];
+    one.nutrients.emplace(word(unknown.nutrient));
+    one.animals.insert(animal_of(problem, unknown.animal));
+  }
+  for (const auto& [because, what] : of) {
+    sheet.line(fmt::format("How much {} there is in {}: so it cannot be judged for {}.",
+                           fmt::join(what.nutrients, ", "), because, fmt::join(what.animals, ", ")),
+               0, 2);
+  }
+  for (const std::size_t jar : answer.set_aside) {
+    sheet.line(fmt::format("The jar {} is left out: enter its label.", problem.jars[jar].name), 0,
+               2, Tone::urgent);
+  }
 }
 
 std::string shortage_text(const RotaProblem& problem, const diet::RotaShortage& shortage) {
@@ -154,7 +173,7 @@ void put_stock(Sheet& sheet, const RotaProblem& problem, const diet::RotaPlan& p
 }  // namespace
 
 std::string rota_as_text(const RotaProblem& problem, const RotaAnswer& answer,
-                         const SheetStyle& style) {
+                         const std::vector<NotOnRota>& left_out, const SheetStyle& style) {
   Sheet sheet(style);
   if (answer.plan) {
     const diet::RotaPlan& plan = *answer.plan;
@@ -192,20 +211,18 @@ std::string rota_as_text(const RotaProblem& problem, const RotaAnswer& answer,
       sheet.line("Smallest change: " + shortage.smallest_change + ".", 2, 2);
     }
   }
-  if (!answer.unknown.empty()) {
-    sheet.heading("Not known");
-    for (const auto& unknown : answer.unknown) sheet.line(unknown_text(problem, unknown), 0, 2);
-    for (const std::size_t jar : answer.set_aside) {
-      sheet.line(fmt::format("The jar {} is left out: enter its label.", problem.jars[jar].name), 0,
-                 2, Tone::urgent);
-    }
+  put_unknown(problem, answer, sheet);
+  if (!left_out.empty()) {
+    sheet.heading("Not on this rota");
+    for (const NotOnRota& one : left_out) sheet.row(one.animal, one.why, 24);
   }
   sheet.blank();
   sheet.line(kCaution, 0, 0, Tone::faint);
   return sheet.text();
 }
 
-std::string rota_as_json(const RotaProblem& problem, const RotaAnswer& answer) {
+std::string rota_as_json(const RotaProblem& problem, const RotaAnswer& answer,
+                         const std::vector<NotOnRota>& left_out) {
   Json json{{"feasible", answer.plan.has_value()}};
   const auto bounds = [](const diet::Interval& amount) {
     return Json{{"low", amount.low}, {"high", amount.known() ? Json(amount.high) : Json(nullptr)}};
@@ -272,6 +289,10 @@ std::string rota_as_json(const RotaProblem& problem, const RotaAnswer& answer) {
   Json aside = Json::array();
   for (const std::size_t jar : answer.set_aside) aside.push_back(problem.jars[jar].name);
   json["set_aside"] = std::move(aside);
+  json["left_out"] = Json::array();
+  for (const NotOnRota& one : left_out) {
+    json["left_out"].push_back({{"animal", one.animal}, {"why", one.why}});
+  }
   return dumped(json);
 }
 

@@ -7,9 +7,8 @@
 #include <map>
 
 #include "diet/feeding_advice.h"
-#include "health/animal_weight.h"
 #include "room/check_result.h"
-#include "room/eaten.h"
+#include "round/feeding.h"
 #include "stores/jars.h"
 
 namespace warmside::round {
@@ -25,10 +24,6 @@ using species::Situation;
 
 int whole_days(Duration every) {
   return std::max(1, static_cast<int>(std::lround(every.days())));
-}
-
-std::string every_words(int days) {
-  return days == 1 ? "every day" : fmt::format("every {} days", days);
 }
 
 /// Builds the tasks of one day.
@@ -69,47 +64,24 @@ class Planner {
   }
 
   void plan_feeding(const AnimalDay& animal) {
-    if (animal.brumating_since) return;
-    if (animal.in_shed_since && animal.profile.text(Key::feed_in_shed) == "no") return;
-    const Key key = animal.young ? Key::feed_interval_juvenile : Key::feed_interval_adult;
-    const species::Fact* interval = animal.profile.find(key);
-    if (interval == nullptr) return;
-    const Subject subject = room::subject_of(*animal.animal);
-    int every = whole_days(std::get<Duration>(interval->value));
-
+    const auto feeding = next_feeding(animal, day_);
+    if (!feeding) return;
     Task task = animal_task(TaskKind::feeding, animal, "feed " + room::called(*animal.animal));
-    Recurrence recurrence;
-    const Entry* offered = day_.history->latest_of(subject, {EntryKind::fed, EntryKind::refused});
-    std::string last = "no meal in the notebook";
-    if (offered != nullptr) {
-      recurrence.last_done = day_.date_of(*offered);
-      last = fmt::format("last fed {}", to_text(*recurrence.last_done));
-      const bool refused = offered->kind == EntryKind::refused;
-      if (refused || room::share_left(*offered, day_) >= room::kNotEaten) {
-        last = fmt::format("{} on {}", refused ? "refused" : "left lying",
-                           to_text(*recurrence.last_done));
-        const double share = rules_.value<Percentage>("refusal_retry_share").share();
-        last += fmt::format(", {} without a refusal", every_words(every));
-        every = std::max(1, static_cast<int>(std::ceil(every * share)));
-      }
-    }
-    std::string pause;
-    pause_feeding(animal, subject, recurrence, pause);
-    task.every_days = recurrence.every_days = every;
-    task.due = next_due(recurrence, day_.date);
-    task.reason = fmt::format("{}, {}; {}, {}", every_words(every), last,
-                              animal.young ? "young" : "adult", word(interval->trust));
-    task.detail = feeding_detail(animal, task, pause);
+    task.every_days = feeding->every_days;
+    task.due = feeding->due;
+    task.reason = feeding->reason;
+    task.detail = feeding_detail(animal, *feeding);
     tasks_.push_back(std::move(task));
   }
 
   /// What is fed, in the words of diet/feeding_advice.h, with the amount and what to mind.
-  std::string feeding_detail(const AnimalDay& animal, const Task& feeding,
-                             const std::string& pause) {
+  std::string feeding_detail(const AnimalDay& animal, const Feeding& feeding) {
     const Date on = std::max(feeding.due.date, day_.date);
-    diet::Advice advice = diet::feeding_advice(animal, day_, pantry_, on);
-    if (!pause.empty()) {  // the first meal after a regurgitation is no usual one
-      advice = {};
+    diet::Advice advice;
+    if (feeding.pause.empty()) {
+      advice = diet::feeding_advice(animal, day_, pantry_, on,
+                                    meal_by_rota(animal, day_, pantry_, feeding));
+    } else {  // the first meal after a regurgitation is no usual one
       advice.limits = animal.profile.text(Key::meal_rule);
     }
     for (const diet::Thaw& thaw : advice.thaw) {
@@ -121,31 +93,14 @@ class Planner {
                                     advice.preparation, amount_for(animal), advice.limits}) {
       if (!part.empty()) detail += (detail.empty() ? "" : "; ") + part;
     }
-    return detail + pause;
-  }
-
-  /// How its mass moved in the last year, where that is long enough to correct a need.
-  std::optional<diet::MassChange> mass_change(const AnimalDay& animal) {
-    constexpr int kDaysOfYear = 365;
-    constexpr double kGainSd_share = 0.03;  // of both weighings: common practice, no source
-    auto weighings = health::believed_weighings(animal, day_);
-    std::erase_if(weighings, [&](const auto& weighing) {
-      return day_.date - day_.date_of(*weighing.entry) > kDaysOfYear;
-    });
-    if (weighings.size() < 2) return std::nullopt;
-    const auto& first = weighings.front();
-    const auto& last = weighings.back();
-    return diet::MassChange{day_.date_of(*first.entry), day_.date_of(*last.entry),
-                            last.empty - first.empty, last.empty * kGainSd_share};
+    return detail + feeding.pause;
   }
 
   /// Whether a year of always the same meal is surely off what the animal burns by its own record.
   std::string year_words(const AnimalDay& animal, const diet::Advice& advice) {
     const auto every = diet::feeding_interval_d(animal);
     if (!advice.always || !advice.meal_kj.known() || !every || animal.animal->count != 1) return "";
-    const auto change = mass_change(animal);
-    if (!change) return "";
-    const auto need = diet::need_of(animal, day_, pantry_, {std::nullopt, change});
+    const auto need = diet::need_of(animal, day_, pantry_, known_of(animal, day_, false));
     if (!need || !need->corrected) return "";
     switch (diet::year_of(advice.meal_kj, *every, need->need).verdict) {
       case diet::EnergyVerdict::surely_too_little:
@@ -189,32 +144,6 @@ class Planner {
           fmt::format("the day before it is fed; {}", word(rules_.rule("thawed_prey_use").trust));
       tasks_.push_back(std::move(task));
     }
-  }
-
-  /// Pauses after which food is offered again, and what to mind then.
-  void pause_feeding(const AnimalDay& animal, const Subject& subject, Recurrence& recurrence,
-                     std::string& detail) {
-    const auto not_before = [&](Date date) {
-      if (!recurrence.not_before || *recurrence.not_before < date) recurrence.not_before = date;
-    };
-    if (const Entry* woke = day_.history->latest(subject, EntryKind::brumation_ended)) {
-      not_before(day_.date_of(*woke));
-    }
-    if (animal.profile.text(Key::feed_in_shed) == "no") {
-      if (const Entry* shed = day_.history->latest(subject, EntryKind::shed)) {
-        not_before(day_.date_of(*shed));
-      }
-    }
-    const Entry* regurgitated = day_.history->latest(subject, EntryKind::regurgitated);
-    if (regurgitated == nullptr) return;
-    const Entry* fed = day_.history->latest(subject, EntryKind::fed);
-    if (fed != nullptr && fed->at > regurgitated->at) return;
-    const Date when = day_.date_of(*regurgitated);
-    not_before(when + whole_days(rules_.value<Duration>("regurgitation_pause")));
-    detail += fmt::format(
-        "; half-size prey, since it regurgitated on {} (common practice); twice is a matter for a "
-        "veterinarian",
-        to_text(when));
   }
 
   /// How much a meal is by the profile's share of the animal's mass, where that is known.

@@ -53,6 +53,11 @@ inline std::string days_words(int days) {
   return days == 1 ? "1 day" : fmt::format("{} days", days);
 }
 
+/// "every day", "every 3 days".
+inline std::string every_words(int days) {
+  return days == 1 ? "every day" : fmt::format("every {} days", days);
+}
+
 /// Every task of the room with the day on which it is due next, whether past or to come.
 /// `watched`: animals under observation, which are weighed more often.
 std::vector<Task> tasks_of(const room::Day& day, const std::set<room::AnimalId>& watched);

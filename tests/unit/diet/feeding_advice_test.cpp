@@ -43,7 +43,7 @@ RoomBuilder frog() {
 
 std::string next(const RoomBuilder& b, std::string_view on) {
   const TestDay test = b.day("2026-11-25");
-  const auto choice = habit_of(test.animal("a"), test.day, test::date(on));
+  const auto choice = Habits(test.animal("a"), test.day, test::date(on)).due(test::date(on));
   if (!choice) return "none";
   std::string text;
   for (const Course& course : choice->courses) {
