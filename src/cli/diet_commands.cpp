@@ -18,10 +18,18 @@ struct RotaOptions {
   bool json = false, model = false, stock = false;
 };
 
-void print(const diet::RotaProblem& problem, const diet::RotaAnswer& answer,
-           const std::vector<report::NotOnRota>& left_out, const RotaOptions& options, Face& face) {
-  face.out << (options.json ? report::rota_as_json(problem, answer, left_out)
-                            : report::rota_as_text(problem, answer, left_out, face.style));
+void answer(const diet::RotaProblem& problem, const report::RotaOfRoom& room,
+            const RotaOptions& options, Face& face) {
+  if (const Problems problems = diet::check(problem); !problems.empty()) {
+    return face.refuse(problems);
+  }
+  if (options.model) {
+    face.out << diet::as_lp_text(diet::whole_rota(problem));
+    return;
+  }
+  const diet::RotaAnswer answer = diet::solve_rota(problem);
+  face.out << (options.json ? report::rota_as_json(problem, answer, room)
+                            : report::rota_as_text(problem, answer, room, face.style));
   if (!answer.plan) face.exit_code = kBadData;
 }
 
@@ -31,17 +39,16 @@ void of_book(const RotaOptions& options, Face& face) {
   const auto hand = day_in_hand(*book, options.date, face);
   if (!hand) return;
   const diet::Pantry pantry(hand->room);
-  const diet::PlannedRoom planned =
-      diet::plan_room(hand->day, pantry, round::diners_of(hand->day), options.stock);
-  if (options.model) {
-    face.out << diet::as_lp_text(diet::whole_rota(planned.rota.problem));
-    return;
-  }
-  std::vector<report::NotOnRota> left_out;
-  for (const diet::LeftOut& one : planned.rota.left_out) {
-    left_out.push_back({room::called(*room::find(hand->room.animals, one.animal)), one.why});
-  }
-  print(planned.rota.problem, planned.answer, left_out, options, face);
+  const diet::RoomRota rota =
+      diet::room_rota(hand->day, pantry, round::diners_of(hand->day), options.stock);
+  const auto named = [&](const std::vector<diet::AboutAnimal>& all) {
+    std::vector<report::SaidOfAnimal> said;
+    for (const diet::AboutAnimal& one : all) {
+      said.push_back({room::called(*room::find(hand->room.animals, one.animal)), one.what});
+    }
+    return said;
+  };
+  answer(rota.problem, {named(rota.left_out), named(rota.cannot_be_met)}, options, face);
 }
 
 void of_file(const RotaOptions& options, Face& face) {
@@ -49,11 +56,7 @@ void of_file(const RotaOptions& options, Face& face) {
   if (!text) return;
   const auto problem = diet::read_rota_file(*text, options.path);
   if (!problem) return face.refuse(problem.problem());
-  if (options.model) {
-    face.out << diet::as_lp_text(diet::whole_rota(*problem));
-    return;
-  }
-  print(*problem, diet::solve_rota(*problem), {}, options, face);
+  answer(*problem, {}, options, face);
 }
 
 }  // namespace

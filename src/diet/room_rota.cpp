@@ -61,7 +61,10 @@ class Builder {
   RoomRota build(const std::vector<Diner>& diners) {
     add_jars();
     for (const Diner& diner : diners) add(diner);
-    if (check(rota_.problem).empty()) keep_habits();
+    if (check(rota_.problem).empty()) {
+      drop_what_cannot_be_met();
+      keep_habits();
+    }
     return std::move(rota_);
   }
 
@@ -134,6 +137,37 @@ class Builder {
     }
   }
 
+  void drop_what_cannot_be_met() {
+    for (std::size_t a = 0; a < rota_.animals.size(); ++a) {
+      RotaAnimal& animal = rota_.problem.animals[a];
+      RotaProblem alone = own_problem(a);
+      for (auto short_of = shortages_of(alone); !short_of.empty(); short_of = shortages_of(alone)) {
+        const RotaShortage& worst = short_of.front();
+        const auto nutrient = from_word<Nutrient>(worst.need);
+        if (!nutrient || std::ssize(animal.not_asked) == std::ssize(Words<Nutrient>::list)) break;
+        rota_.cannot_be_met.push_back(
+            {rota_.animals[a]->animal->id,
+             fmt::format("{}: {:.2g} {} off at best in {} days; smallest change: {}", worst.need,
+                         worst.shortfall, worst.unit, worst.days, worst.smallest_change)});
+        animal.not_asked.push_back(*nutrient);
+        alone.animals.front().not_asked = animal.not_asked;
+      }
+    }
+  }
+
+  /// One animal with its own foods only, so that no other's are proposed for it.
+  RotaProblem own_problem(std::size_t a) const {
+    RotaProblem alone = rota_.problem;
+    alone.animals = {rota_.problem.animals[a]};
+    alone.foods.clear();
+    for (RotaOffer& offer : alone.animals.front().offers) {
+      alone.foods.push_back(rota_.problem.foods[offer.food]);
+      alone.foods.back().stock.reset();
+      offer.food = alone.foods.size() - 1;
+    }
+    return alone;
+  }
+
   /// Where a need cannot be judged, a rota would leave away the powder that the keeper gives for
   /// it.
   void keep_habits() {
@@ -167,8 +201,8 @@ class Builder {
         menu.courses[c].jar = {};
       }
     }
-    const bool some_dusted =
-        std::any_of(menus.begin(), menus.end(), [](const auto& one) { return one.second.dusted; });
+    const bool some_dusted = std::any_of(menus.begin(), menus.end(),
+                                         [](const auto& entry) { return entry.second.dusted; });
     std::vector<std::pair<std::string, Menu>> ordered(menus.begin(), menus.end());
     std::stable_sort(ordered.begin(), ordered.end(),
                      [](const auto& a, const auto& b) { return a.second.times > b.second.times; });
@@ -295,20 +329,6 @@ class Builder {
   std::map<std::string, std::size_t> food_of_;
 };
 
-/// Why an animal has no rota by itself: what it lacks most and the smallest change. Empty where it
-/// has one, or is left out already.
-std::string why_not(const RoomRota& alone) {
-  if (alone.animals.empty()) return "";
-  if (const Problems problems = check(alone.problem); !problems.empty()) {
-    return to_line(problems.front());
-  }
-  const auto failing = shortages_of(alone.problem);
-  if (failing.empty()) return "";
-  const RotaShortage& first = failing.front();
-  return fmt::format("{}: {:.2g} {} off at best in {} days; smallest change: {}", first.need,
-                     first.shortfall, first.unit, first.days, first.smallest_change);
-}
-
 }  // namespace
 
 Choice RoomRota::choice_of(const RotaMeal& meal, std::string why) const {
@@ -323,25 +343,6 @@ Choice RoomRota::choice_of(const RotaMeal& meal, std::string why) const {
 RoomRota room_rota(const room::Day& day, const Pantry& pantry, const std::vector<Diner>& diners,
                    bool hold_to_stock) {
   return Builder(day, pantry, hold_to_stock).build(diners);
-}
-
-PlannedRoom plan_room(const room::Day& day, const Pantry& pantry, const std::vector<Diner>& diners,
-                      bool hold_to_stock) {
-  std::vector<Diner> fed;
-  std::vector<LeftOut> cannot;
-  for (const Diner& diner : diners) {
-    const RoomRota alone = room_rota(day, pantry, {diner});
-    const std::string why = why_not(alone);
-    if (why.empty()) {
-      fed.push_back(diner);
-    } else {
-      cannot.push_back({diner.animal->animal->id, why});
-    }
-  }
-  PlannedRoom planned{room_rota(day, pantry, fed, hold_to_stock), {}};
-  planned.answer = solve_rota(planned.rota.problem);
-  planned.rota.left_out.insert(planned.rota.left_out.end(), cannot.begin(), cannot.end());
-  return planned;
 }
 
 }  // namespace warmside::diet

@@ -24,9 +24,10 @@ struct Diner {
   KnownElsewhere elsewhere;
 };
 
-struct LeftOut {
+/// Something about an animal of the room.
+struct AboutAnimal {
   room::AnimalId animal;
-  std::string why;
+  std::string what;
 };
 
 struct RoomRota {
@@ -35,7 +36,9 @@ struct RoomRota {
   std::vector<std::vector<Course>> menus;       // by RotaMeal::food: one piece of it
   std::vector<std::size_t> dusted;              // by RotaMeal::food: the course that gets powder
   std::vector<room::JarId> jars;                // by RotaMeal::jar
-  std::vector<LeftOut> left_out;
+  std::vector<AboutAnimal> left_out;            // on no rota, and why
+  /// Needs that nothing in the room meets, with the smallest change; they are not asked for.
+  std::vector<AboutAnimal> cannot_be_met;
 
   /// A meal as courses; its jar goes on the course that is dusted. `why` as in Choice.
   Choice choice_of(const RotaMeal& meal, std::string why) const;
@@ -43,17 +46,10 @@ struct RoomRota {
 
 constexpr int kDaysOfRota = 28;
 
-/// The problem from the day on. Animals of which no menu can be reckoned are left out, and why.
+/// The problem from the day on. Animals of which no menu can be reckoned are left out. Of each
+/// animal by itself, whatever the others eat, needs that cannot be met are left out one after the
+/// other, the one that lacks most first.
 RoomRota room_rota(const room::Day& day, const Pantry& pantry, const std::vector<Diner>& diners,
                    bool hold_to_stock = false);
-
-/// The rota of all who can be fed. Who cannot, whatever the others eat, is among the left out with
-/// what it lacks and the smallest change.
-struct PlannedRoom {
-  RoomRota rota;
-  RotaAnswer answer;
-};
-PlannedRoom plan_room(const room::Day& day, const Pantry& pantry, const std::vector<Diner>& diners,
-                      bool hold_to_stock);
 
 }  // namespace warmside::diet

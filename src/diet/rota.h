@@ -54,13 +54,14 @@ struct RotaAnimal {
   std::vector<std::size_t> jars;  // that it may get, of RotaProblem::jars; a jar once
   /// What the keeper does now: the jar of each feeding day (none: no powder). Empty: no habit.
   std::vector<std::optional<std::size_t>> usual_jars;
-  double habit = 1;  // times RotaPrices::unusual_jar: how hard it is held to usual_jars
+  double habit = 1;  // times RotaPrices::unusual_jar in place of a usual jar (not of no powder)
   std::optional<EnergyBand> energy_per_day;  // none: food is not held to a need
   Circumstances circumstances;
   /// It eats vertebrates whole. Then there are no limits by dry matter, and needs are asked of the
   /// food only where jars are given: prey brings its own minerals.
   bool whole_prey = false;
-  std::optional<Mass> body;  // of an amphibian, for amphibian_retinol(); else not used
+  std::optional<Mass> body;         // of an amphibian, for amphibian_retinol(); else not used
+  std::vector<Nutrient> not_asked;  // needs that are left out; limits stay
 };
 
 /// What the programme weighs against each other, in jars opened. Ours, common practice, no source.

@@ -169,8 +169,9 @@ class BlockMaker {
         std::optional<std::size_t> jar;
         if (s > 0) jar = block.jars[s - 1];
         if (jar) prices[s] += problem_.prices.dusted_meal;
-        if (!animal.usual_jars.empty() && animal.usual_jars[static_cast<std::size_t>(at)] != jar) {
-          prices[s] += problem_.prices.unusual_jar * animal.habit;
+        if (!animal.usual_jars.empty()) {
+          const auto& usual = animal.usual_jars[static_cast<std::size_t>(at)];
+          if (usual != jar) prices[s] += problem_.prices.unusual_jar * (usual ? animal.habit : 1);
         }
         if (jar && problem_.jars[*jar].last_good_day.value_or(day) < day) prices[s] = kInfinity;
       }
@@ -180,10 +181,16 @@ class BlockMaker {
 
   void add_rows(const RotaAnimal& animal, Block& block) {
     if (animal.whole_prey && animal.jars.empty()) return;
+    const auto asked = [&](Nutrient nutrient) {
+      return std::find(animal.not_asked.begin(), animal.not_asked.end(), nutrient) ==
+             animal.not_asked.end();
+    };
     for (const Target& target : targets_for(animal.circumstances)) {
       // No powder brings phosphorus, and leaves hold less than the table wants: told, not held.
       if (target.nutrient == Nutrient::phosphorus) continue;
-      if (target.wanted.low > 0) add_row(block, target.nutrient, false, need_form(target));
+      if (target.wanted.low > 0 && asked(target.nutrient)) {
+        add_row(block, target.nutrient, false, need_form(target));
+      }
       if (target.limit && !animal.whole_prey) {
         add_row(block, target.nutrient, true, limit_form(target));
       }
@@ -192,7 +199,7 @@ class BlockMaker {
       const WeeklyRetinol weekly = amphibian_retinol(*animal.body);
       RowForm need = counted(Nutrient::vitamin_a);
       need.rest = weekly.wanted_iu * block.days / 7;
-      add_row(block, Nutrient::vitamin_a, false, need);
+      if (asked(Nutrient::vitamin_a)) add_row(block, Nutrient::vitamin_a, false, need);
       if (!animal.whole_prey) {
         RowForm limit{{}, {counted(Nutrient::vitamin_a).good.front()}};
         limit.rest = -weekly.limit_iu * block.days / 7;

@@ -170,10 +170,26 @@ void put_stock(Sheet& sheet, const RotaProblem& problem, const diet::RotaPlan& p
   }
 }
 
+void put_said(const char* heading, const std::vector<SaidOfAnimal>& said, Sheet& sheet) {
+  if (said.empty()) return;
+  sheet.heading(heading);
+  for (const SaidOfAnimal& one : said) {
+    sheet.line(fmt::format("{}: {}.", one.animal, one.what), 2, 2);
+  }
+}
+
+Json said_json(const std::vector<SaidOfAnimal>& said) {
+  Json json = Json::array();
+  for (const SaidOfAnimal& one : said) {
+    json.push_back({{"animal", one.animal}, {"what", one.what}});
+  }
+  return json;
+}
+
 }  // namespace
 
 std::string rota_as_text(const RotaProblem& problem, const RotaAnswer& answer,
-                         const std::vector<NotOnRota>& left_out, const SheetStyle& style) {
+                         const RotaOfRoom& room, const SheetStyle& style) {
   Sheet sheet(style);
   if (answer.plan) {
     const diet::RotaPlan& plan = *answer.plan;
@@ -212,17 +228,15 @@ std::string rota_as_text(const RotaProblem& problem, const RotaAnswer& answer,
     }
   }
   put_unknown(problem, answer, sheet);
-  if (!left_out.empty()) {
-    sheet.heading("Not on this rota");
-    for (const NotOnRota& one : left_out) sheet.row(one.animal, one.why, 24);
-  }
+  put_said("Cannot be met with what is in the room", room.cannot_be_met, sheet);
+  put_said("Not on this rota", room.left_out, sheet);
   sheet.blank();
   sheet.line(kCaution, 0, 0, Tone::faint);
   return sheet.text();
 }
 
 std::string rota_as_json(const RotaProblem& problem, const RotaAnswer& answer,
-                         const std::vector<NotOnRota>& left_out) {
+                         const RotaOfRoom& room) {
   Json json{{"feasible", answer.plan.has_value()}};
   const auto bounds = [](const diet::Interval& amount) {
     return Json{{"low", amount.low}, {"high", amount.known() ? Json(amount.high) : Json(nullptr)}};
@@ -289,10 +303,8 @@ std::string rota_as_json(const RotaProblem& problem, const RotaAnswer& answer,
   Json aside = Json::array();
   for (const std::size_t jar : answer.set_aside) aside.push_back(problem.jars[jar].name);
   json["set_aside"] = std::move(aside);
-  json["left_out"] = Json::array();
-  for (const NotOnRota& one : left_out) {
-    json["left_out"].push_back({{"animal", one.animal}, {"why", one.why}});
-  }
+  json["left_out"] = said_json(room.left_out);
+  json["cannot_be_met"] = said_json(room.cannot_be_met);
   return dumped(json);
 }
 

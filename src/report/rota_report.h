@@ -9,14 +9,17 @@
 
 namespace warmside::report {
 
-/// An animal of the room that is on no rota, and why.
-struct NotOnRota {
-  std::string animal, why;
+struct SaidOfAnimal {
+  std::string animal, what;
+};
+/// What a room's rota says beside the answer; empty for a file.
+struct RotaOfRoom {
+  std::vector<SaidOfAnimal> left_out, cannot_be_met;
 };
 
 std::string rota_as_text(const diet::RotaProblem& problem, const diet::RotaAnswer& answer,
-                         const std::vector<NotOnRota>& left_out, const SheetStyle& style);
+                         const RotaOfRoom& room, const SheetStyle& style);
 std::string rota_as_json(const diet::RotaProblem& problem, const diet::RotaAnswer& answer,
-                         const std::vector<NotOnRota>& left_out);
+                         const RotaOfRoom& room);
 
 }  // namespace warmside::report

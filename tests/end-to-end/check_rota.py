@@ -1,8 +1,8 @@
-"""`warmside diet rota`: the example of docs/rota-file.md, no rota at all, and files that are wrong."""
+"""`warmside diet rota`: the book's animals, the example of docs/rota-file.md, no rota at all, and files that are wrong."""
 
 import re
 
-from harness import ROOT, expect, expect_words
+from harness import DEMO_DATE, ROOT, expect, expect_words
 
 
 def example():
@@ -50,7 +50,22 @@ def refuses(bench):
         expect_words(done.err, words, name)
 
 
+def plans_the_book(bench):
+    """Every animal of the demo room is on the rota or left out with a reason; jars are the room's."""
+    bench.run("demo", "d")
+    asked = ("diet_rota", "diet", "rota", "--book", "d/room.db", "--date", DEMO_DATE)
+    answer = bench.json(*asked)
+    expect(answer["feasible"] is True, str(answer)[:200])
+    expect(answer["bound"] <= answer["cost"] <= 1.02 * answer["bound"], str(answer["cost"]))
+    fed = {meal["animal"] for meal in answer["days"]}
+    out = {one["animal"] for one in answer["left_out"]}
+    expect(not fed & out and len(fed) >= 10, f"fed {fed}, left out {out}")
+    jars = {meal["jar"] for meal in answer["days"]} - {None}
+    expect(jars <= {"jar-calcium", "jar-calcium-d3", "jar-multivitamin", "jar-retinol"}, str(jars))
+
+
 def checks():
     yield "a rota from a file", plans
+    yield "a rota of the book", plans_the_book
     yield "what is short and what helps", names_what_is_short
     yield "rota files that are wrong", refuses

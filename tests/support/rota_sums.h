@@ -90,7 +90,7 @@ inline double verified_cost(const RotaProblem& problem, const RotaAnswer& answer
       cost += offer->price +
               problem.prices.pieces_off * std::abs(meal.pieces - offer->usual) / offer->usual;
       if (!animal.usual_jars.empty() && animal.usual_jars[m] != meal.jar) {
-        cost += problem.prices.unusual_jar * animal.habit;
+        cost += problem.prices.unusual_jar * (animal.usual_jars[m] ? animal.habit : 1);
       }
       if (!meal.jar) continue;
       EXPECT_TRUE(std::count(animal.jars.begin(), animal.jars.end(), *meal.jar) == 1);

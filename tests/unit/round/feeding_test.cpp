@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <set>
 #include <string>
 
@@ -120,12 +121,12 @@ TEST(RoomRota, AFoodThatTheKeeperNeverDustsGetsNoPowder) {
   }
   const TestDay test = b.day(kToday);
   const diet::Pantry pantry(*test.room);
-  const auto planned = diet::plan_room(test.day, pantry, diners_of(test.day), false);
-  ASSERT_EQ(planned.rota.animals.size(), 1U) << planned.rota.left_out.front().why;
-  ASSERT_TRUE(planned.answer.plan);
-  for (const diet::RotaMeal& meal : planned.answer.plan->meals) {
+  const auto rota = rota_of(test, pantry);
+  const auto answer = diet::solve_rota(rota.problem);
+  ASSERT_TRUE(answer.plan);
+  for (const diet::RotaMeal& meal : answer.plan->meals) {
     const bool dusted = meal.jar.has_value();
-    EXPECT_FALSE(dusted && planned.rota.problem.foods[meal.food].name == "silkworm");
+    EXPECT_FALSE(dusted && rota.problem.foods[meal.food].name == "silkworm");
   }
 }
 
@@ -150,7 +151,7 @@ TEST(RoomRota, WhoHasNoMealToReckonIsLeftOutAndWhy) {
   const diet::Pantry empty(*none.room);
   const auto nothing = rota_of(none, empty);
   ASSERT_EQ(nothing.left_out.size(), 1U);
-  EXPECT_THAT(nothing.left_out.front().why, HasSubstr("no meal with a food's name"));
+  EXPECT_THAT(nothing.left_out.front().what, HasSubstr("no meal with a food's name"));
   feed_for_weeks(b, "surprise", 2);
   const TestDay unknown = b.day(kToday);
   const diet::Pantry pantry(*unknown.room);
@@ -171,6 +172,28 @@ TEST(MealByRota, DustsWhereTheHabitIsSurelyShortOfCalcium) {
   ASSERT_EQ(choice->courses.size(), 1U);
   const auto advice = diet::feeding_advice(animal, test.day, pantry, test::date(kToday), choice);
   EXPECT_THAT(advice.preparation, HasSubstr("too little calcium"));
+}
+
+// With plain calcium alone no vitamin is met; calcium is still planned for.
+TEST(MealByRota, WhatCannotBeMetDoesNotHinderTheRest) {
+  RoomBuilder b = gecko();
+  feed_for_weeks(b, "house crickets, adult", 6);
+  const TestDay test = b.day(kToday);
+  const diet::Pantry pantry(*test.room);
+  const auto rota = rota_of(test, pantry);
+  ASSERT_FALSE(rota.cannot_be_met.empty());
+  EXPECT_THAT(rota.cannot_be_met.front().what, HasSubstr("vitamin"));
+  const auto answer = diet::solve_rota(rota.problem);
+  ASSERT_TRUE(answer.plan);
+  const auto& meals = answer.plan->meals;
+  EXPECT_TRUE(std::any_of(meals.begin(), meals.end(),
+                          [](const diet::RotaMeal& meal) { return meal.jar.has_value(); }));
+  for (const diet::Judgement& judged : answer.plan->totals.front().judged) {
+    if (judged.target.nutrient != diet::Nutrient::calcium_to_phosphorus) continue;
+    EXPECT_NE(judged.verdict, diet::Verdict::surely_too_little);
+  }
+  const auto& animal = test.animal("a");
+  EXPECT_TRUE(meal_by_rota(animal, test.day, pantry, *next_feeding(animal, test.day)));
 }
 
 TEST(MealByRota, LeavesASafeHabitAlone) {
