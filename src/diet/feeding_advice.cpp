@@ -135,7 +135,12 @@ Advice feeding_advice(const room::AnimalDay& animal, const room::Day& day, const
   if (advice.what.empty()) return advice;
   advice.meal_kj = meal_kj;
   advice.always = always;
-  if (choice && advice.preparation.empty()) advice.preparation = "no powder, " + choice->why;
+  if (choice && advice.preparation.empty()) {
+    const bool whole_prey = std::all_of(matches.begin(), matches.end(), [](const Match& match) {
+      return match.food != nullptr && match.food->kind == FoodKind::vertebrate;
+    });
+    advice.preparation = (whole_prey ? "chosen " : "no powder, ") + choice->why;
+  }
   if (!made) advice.what = "last time " + advice.what;
   if (courses.size() == 1) advice.amount = amount_words(animal, courses.front(), matches.front());
   if (!rule_fits(advice.limits, matches)) advice.limits.clear();

@@ -97,6 +97,13 @@ std::vector<std::string> off_in(const diet::PastDiet& past) {
   return off;
 }
 
+/// Whether there are meals enough to know what the keeper gives, and none of them is a habit. Twice
+/// the meals that make a habit: common practice, no source.
+bool chooses_freely(const AnimalDay& animal, const Day& day, Date on) {
+  const auto meals = diet::meals_offered(animal, day, on - diet::kDaysOfHabit, on);
+  return std::ssize(meals) >= 2 * diet::kLeastTimes && !diet::Habits(animal, day, on).due(on);
+}
+
 }  // namespace
 
 std::optional<Feeding> next_feeding(const AnimalDay& animal, const Day& day) {
@@ -162,7 +169,7 @@ std::optional<diet::Choice> meal_by_rota(const AnimalDay& animal, const Day& day
   if (!feeding.pause.empty()) return std::nullopt;
   const auto off = off_in(diet::past_diet(animal, day, pantry));
   const Date on = std::max(feeding.due.date, day.date);
-  if (off.empty() && diet::Habits(animal, day, on).due(on)) return std::nullopt;
+  if (off.empty() && !chooses_freely(animal, day, on)) return std::nullopt;
   const diet::RoomRota rota = diet::room_rota(day, pantry, {diner_of(animal, day, feeding)});
   if (rota.animals.empty() || !diet::check(rota.problem).empty()) return std::nullopt;
   const diet::RotaAnswer answer = diet::solve_rota(rota.problem);

@@ -32,7 +32,7 @@ diet::Diner diner_of(const room::AnimalDay& animal, const room::Day& day, const 
 std::vector<diet::Diner> diners_of(const room::Day& day);
 
 /// The next meal by a rota for this animal alone, where what it ate in four weeks surely holds too
-/// little or too much of something, or the keeper has no steady habit. None where the habit may
+/// little or too much of something, or six meals and more show no habit. None where the habit may
 /// stay, where a meal is unusual (Feeding::pause), or where no rota keeps its needs.
 std::optional<diet::Choice> meal_by_rota(const room::AnimalDay& animal, const room::Day& day,
                                          const diet::Pantry& pantry, const Feeding& feeding);
