@@ -103,9 +103,9 @@ class Planner {
     tasks_.push_back(std::move(task));
   }
 
-  /// What is fed, in the words of diet/feeding_advice.h, with the amount and what to mind.
-  std::string feeding_detail(const AnimalDay& animal, const Task& feeding,
-                             const std::string& pause) {
+  /// What is fed, in the words of diet/feeding_advice.h, with the amount and what to mind; notes
+  /// in the task what it takes.
+  std::string feeding_detail(const AnimalDay& animal, Task& feeding, const std::string& pause) {
     const Date on = std::max(feeding.due.date, day_.date);
     diet::Advice advice = diet::feeding_advice(animal, day_, pantry_, on);
     if (!pause.empty()) {  // the first meal after a regurgitation is no usual one
@@ -115,7 +115,9 @@ class Planner {
     for (const diet::Thaw& thaw : advice.thaw) {
       thawing_[{on - diet::kThawDays, thaw.supply->id}].push_back(
           {room::called(*animal.animal), thaw.count, feeding.every_days});
+      feeding.thawed.push_back(thaw.supply->id);
     }
+    feeding.jars = std::move(advice.jars);
     std::string detail;
     for (const std::string& part : {advice.what, advice.amount, year_words(animal, advice),
                                     advice.preparation, amount_for(animal), advice.limits}) {

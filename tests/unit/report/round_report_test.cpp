@@ -62,7 +62,8 @@ TEST(RoundAsJson, IsValidAndComplete) {
   EXPECT_EQ(text.back(), '\n');
   const json got = json::parse(text);
   using Keys = std::set<std::string>;
-  EXPECT_EQ(keys(got), (Keys{"date", "room", "cautions", "findings", "round", "after", "ahead"}));
+  EXPECT_EQ(keys(got),
+            (Keys{"date", "room", "cautions", "findings", "round", "order", "after", "ahead"}));
   EXPECT_EQ(got["date"], kToday);
   EXPECT_EQ(got["room"], "Attic \"west\"");
   EXPECT_EQ(got["cautions"].size(), 1u);

@@ -1,0 +1,64 @@
+#pragma once
+// Sequence problems drawn at random, for tests and the benchmark: all prices alike, or as of a room
+// (racks, shelves, jars, groups of animals), in stages.
+
+#include <cstdlib>
+#include <random>
+
+#include "hygiene/sequence.h"
+
+namespace warmside::test {
+
+/// 0 .. below - 1, the same on every machine.
+inline int draw(std::mt19937& random, int below) {
+  return static_cast<int>(random() % static_cast<unsigned>(below));
+}
+
+/// Every price drawn from 0 .. most.
+inline hygiene::SequenceProblem any_sequence_problem(std::mt19937& random, int stops, int stages,
+                                                     int most) {
+  hygiene::SequenceProblem problem;
+  for (int i = 0; i < stops; ++i) {
+    problem.stage.push_back(draw(random, stages));
+    problem.first.push_back(draw(random, most + 1));
+  }
+  for (int i = 0; i < stops * stops; ++i) problem.change.push_back(draw(random, most + 1));
+  return problem;
+}
+
+/// As of a room: five racks of six shelves, some stops dusted from one of three jars or fed from
+/// one of three batches, three groups of animals. share_of_last: of the stops, per cent, that stand
+/// in the last of the stages; the others are drawn from all.
+inline hygiene::SequenceProblem room_like_problem(std::mt19937& random, int stops, int stages,
+                                                  int share_of_last = 0) {
+  struct Stop {
+    int rack, shelf, position, group, jar, batch;
+  };
+  hygiene::SequenceProblem problem;
+  std::vector<Stop> all;
+  for (int i = 0; i < stops; ++i) {
+    const bool last = draw(random, 100) < share_of_last;
+    problem.stage.push_back(last ? stages - 1 : draw(random, stages));
+    all.push_back({draw(random, 5), draw(random, 6), draw(random, 4), draw(random, 3),
+                   draw(random, 4), std::max(0, draw(random, 6) - 2)});
+    problem.first.push_back(5 * (all.back().jar > 0) + 10 * (all.back().batch > 0));
+  }
+  for (int i = 0; i < stops; ++i) {
+    for (int j = 0; j < stops; ++j) {
+      const auto at = [](int k) { return static_cast<std::size_t>(k); };
+      const Stop &a = all[at(i)], &b = all[at(j)];
+      int price = a.rack != b.rack
+                      ? 5 + 5 * (a.rack % 2 != b.rack % 2)
+                      : 2 * std::abs(a.shelf - b.shelf) + std::abs(a.position - b.position);
+      if (b.jar > 0 && a.jar != b.jar) price += 5;
+      if (b.batch > 0 && a.batch != b.batch) price += 10;
+      if (a.group != b.group && problem.stage[at(i)] == problem.stage[at(j)]) {
+        price += 110 + 600 * std::max(0, a.group - b.group);
+      }
+      problem.change.push_back(price);
+    }
+  }
+  return problem;
+}
+
+}  // namespace warmside::test
