@@ -132,6 +132,8 @@ int main() {
   print("room of 300, mixed", rooms(300, true, 10));
   print("60 stops of one class, a room's prices",
         problems([](auto& random) { return test::room_like_problem(random, 60, 1); }, 50));
+  print("60 stops of one class and group, a room's prices",
+        problems([](auto& random) { return test::room_like_problem(random, 60, 1, 0, 1); }, 50));
   print("60 stops of five classes, a room's prices",
         problems([](auto& random) { return test::room_like_problem(random, 60, 5, 50); }, 50));
   print("60 stops of one class, prices at random",

@@ -39,7 +39,8 @@ int walking(const room::Enclosure& a, const room::Enclosure& b, const OrderPrice
   if (a.rack != b.rack || (a.rack.empty() && !same_place)) {
     return same_place ? prices.next_rack : prices.elsewhere;
   }
-  return apart(a.shelf, b.shelf) * prices.shelf + apart(a.position, b.position) * prices.position;
+  return std::min(prices.elsewhere, apart(a.shelf, b.shelf) * prices.shelf +
+                                        apart(a.position, b.position) * prices.position);
 }
 
 template <class Ids>
@@ -79,6 +80,7 @@ SequenceProblem problem_of(const std::vector<Candidate>& candidates, const Order
     const bool same =
         !problem.stage.empty() && candidates[problem.stage.size() - 1].stage() == candidate.stage();
     problem.stage.push_back(problem.stage.empty() ? 0 : problem.stage.back() + (same ? 0 : 1));
+    problem.rank.push_back(candidate.rank);
     problem.first.push_back(fetching({}, candidate.visit, prices));
   }
   problem.change.reserve(candidates.size() * candidates.size());

@@ -47,9 +47,9 @@ struct ServiceOrder {
 /// for alike, such as fresh gloves at each amphibian, has no price.
 struct OrderPrices {
   // Exposure carried between two stops of one class:
-  int other_group = 60;    // to another group of animals
-  int back_a_group = 600;  // for each group back towards the less exposed
-  int to_settled = 300;    // from an animal newly out of quarantine to the others
+  int other_group = 120;   // to another group of animals
+  int back_a_group = 900;  // for each group back towards the less exposed
+  int to_settled = 60;     // from an animal newly out of quarantine to the others
   // Work between them:
   int wash = 40;          // hands with soap and water, where they would be sanitised
   int change_tools = 10;  // to the set of another group
@@ -58,7 +58,7 @@ struct OrderPrices {
   // Walking, also from class to class:
   int elsewhere = 10;  // to another place of the room
   int next_rack = 5;   // to another rack at the same place
-  int shelf = 2;       // up or down one
+  int shelf = 2;       // up or down one, but no more in all than to another place
   int position = 1;    // along a shelf, one
 };
 

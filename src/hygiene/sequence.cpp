@@ -3,123 +3,64 @@
 #include <algorithm>
 #include <limits>
 #include <numeric>
+#include <set>
 
 #include "core/check.h"
 #include "hygiene/sequence_internal.h"
 
 namespace warmside::hygiene {
-
-Staged::Staged(const SequenceProblem& problem) : nodes_(problem.stops() + 1) {
-  const std::size_t n = problem.stops();
-  WS_CHECK(n <= kMostStops);
-  WS_CHECK(problem.first.size() == n && problem.change.size() == n * n);
-  for (const int price : problem.first) WS_CHECK(price >= 0 && price <= kMostPrice);
-  for (const int price : problem.change) WS_CHECK(price >= 0 && price <= kMostPrice);
-  const auto at = [](int stop) { return static_cast<std::size_t>(stop); };
-  stop_.resize(n);
-  std::iota(stop_.begin(), stop_.end(), 0);
-  std::stable_sort(stop_.begin(), stop_.end(),
-                   [&](int a, int b) { return problem.stage[at(a)] < problem.stage[at(b)]; });
-  stage_.resize(nodes_);
-  for (std::size_t i = 0; i < n; ++i) {
-    if (i == 0 || problem.stage[at(stop_[i])] != problem.stage[at(stop_[i - 1])]) {
-      begins_.push_back(i + 1);
-    }
-    stage_[i + 1] = begins_.size() - 1;
-  }
-  begins_.push_back(nodes_);
-  change_.assign(nodes_ * nodes_, 0);
-  for (std::size_t j = 1; j < nodes_; ++j) {
-    change_[j] = problem.first[at(stop_[j - 1])];
-    for (std::size_t i = 1; i < nodes_; ++i) {
-      change_[i * nodes_ + j] = problem.change[at(stop_[i - 1]) * n + at(stop_[j - 1])];
-    }
-  }
-}
-
-Cost Staged::cost_of(const std::vector<std::size_t>& path) const {
-  Cost sum = 0;
-  for (std::size_t i = 1; i < path.size(); ++i) sum += change(path[i - 1], path[i]);
-  return sum;
-}
-
-Sequence Staged::answer(const std::vector<std::size_t>& path, Cost bound) const {
-  Sequence sequence;
-  for (std::size_t i = 1; i < path.size(); ++i) sequence.order.push_back(stop_[path[i] - 1]);
-  sequence.cost = cost_of(path);
-  sequence.bound = bound;
-  return sequence;
-}
-
 namespace {
 
-/// Dynamic programming over the stops of one stage that were visited (Bellman 1962, Held and Karp
-/// 1962). cost_[set * m + j]: the least price of what is still to come, from the j-th stop of a
-/// stage of m on, when those of `set`, j among them, were visited.
-class ExactStage {
- public:
-  /// after[j]: the least price of all later stages from the j-th stop of this one on.
-  ExactStage(const Staged& staged, std::size_t stage, const std::vector<Cost>& after)
-      : staged_(staged), begin_(staged.begin(stage)), m_(staged.stage_size(stage)) {
-    cost_.resize((std::size_t{1} << m_) * m_);
-    for (std::size_t set = all(); set > 0; --set) {
-      for (std::size_t j = 0; j < m_; ++j) {
-        if ((set >> j & 1U) == 0) continue;
-        cost_[set * m_ + j] = set == all() ? after[j] : cheapest(begin_ + j, set).first;
-      }
-    }
-  }
-
-  /// The least price from a node of another stage on, and the node of this stage that comes next;
-  /// of several the first.
-  std::pair<Cost, std::size_t> cheapest_from(std::size_t node) const {
-    const auto [cost, j] = cheapest(node, 0);
-    return {cost, begin_ + j};
-  }
-
-  /// Adds the nodes of this stage to a path; of several best ways the first.
-  void follow(std::vector<std::size_t>& path) const {
-    for (std::size_t set = 0; set != all();) {
-      const std::size_t j = cheapest(path.back(), set).second;
-      set |= std::size_t{1} << j;
-      path.push_back(begin_ + j);
-    }
-  }
-
- private:
-  std::size_t all() const { return (std::size_t{1} << m_) - 1; }
-  /// The least price from a node on and the next to visit, when those of `set` were.
-  std::pair<Cost, std::size_t> cheapest(std::size_t node, std::size_t set) const {
-    std::pair<Cost, std::size_t> best{std::numeric_limits<Cost>::max(), 0};
-    for (std::size_t k = 0; k < m_; ++k) {
-      if ((set >> k & 1U) != 0) continue;
-      const Cost cost =
-          staged_.change(node, begin_ + k) + cost_[(set | std::size_t{1} << k) * m_ + k];
-      if (cost < best.first) best = {cost, k};
-    }
-    return best;
-  }
-
-  const Staged& staged_;
-  std::size_t begin_, m_;
-  std::vector<Cost> cost_;
-};
-
-Sequence solved_exactly(const Staged& staged) {
-  std::vector<ExactStage> stages;  // the last one first
-  for (std::size_t s = staged.stages(); s-- > 0;) {
-    std::vector<Cost> after(staged.stage_size(s), 0);
-    for (std::size_t j = 0; j < after.size() && !stages.empty(); ++j) {
-      after[j] = stages.back().cheapest_from(staged.begin(s) + j).first;
-    }
-    stages.emplace_back(staged, s, after);
-  }
-  std::vector<std::size_t> path{0};
-  for (std::size_t s = stages.size(); s-- > 0;) stages[s].follow(path);
-  return staged.answer(path, staged.cost_of(path));
+std::size_t at(int stop) {
+  return static_cast<std::size_t>(stop);
 }
 
-Sequence searched(const Staged& staged, const SequenceLimits& limits) {
+/// A problem and the stop of each of its nodes but the start.
+struct Numbered {
+  std::vector<int> stops;
+  Staged staged;
+
+  Sequence answer(const std::vector<std::size_t>& path, Cost bound) const {
+    Sequence sequence;
+    for (std::size_t i = 1; i < path.size(); ++i) sequence.order.push_back(stops[path[i] - 1]);
+    sequence.cost = staged.cost_of(path);
+    sequence.bound = bound;
+    return sequence;
+  }
+};
+
+/// Stages are told by key(stop); inside them stops keep their order.
+template <class Key>
+Numbered numbered(const SequenceProblem& problem, Key key) {
+  const std::size_t n = problem.stops(), nodes = n + 1;
+  Numbered made;
+  made.stops.resize(n);
+  std::iota(made.stops.begin(), made.stops.end(), 0);
+  std::stable_sort(made.stops.begin(), made.stops.end(),
+                   [&](int a, int b) { return key(a) < key(b); });
+  Staged& staged = made.staged;
+  staged.stage.push_back(0);
+  for (std::size_t i = 0; i < n; ++i) {
+    if (i == 0 || key(made.stops[i - 1]) < key(made.stops[i])) staged.begins.push_back(i + 1);
+    staged.stage.push_back(staged.begins.size() - 1);
+  }
+  staged.begins.push_back(nodes);
+  staged.last.assign(nodes, 0);
+  staged.change_prices.assign(nodes * nodes, 0);
+  for (std::size_t j = 1; j < nodes; ++j) {
+    staged.change_prices[j] = problem.first[at(made.stops[j - 1])];
+    for (std::size_t i = 1; i < nodes; ++i) {
+      staged.change_prices[i * nodes + j] =
+          problem.change[at(made.stops[i - 1]) * n + at(made.stops[j - 1])];
+    }
+  }
+  return made;
+}
+
+/// A path and a bound, found by turns, since the bound climbs better below a good path, and a good
+/// bound ends the search.
+std::pair<std::vector<std::size_t>, Cost> searched(const Staged& staged,
+                                                   const SequenceLimits& limits) {
   constexpr int kKicksOfARound = 200, kAscentsOfARound = 80;
   std::minstd_rand random;  // its default seed: always the same walk
   Search search(staged);
@@ -141,7 +82,6 @@ Sequence searched(const Staged& staged, const SequenceLimits& limits) {
   search.start_greedily();
   search.improve_thoroughly();
   keep_better();
-  // By turns, since the bound climbs better below a good path, and a good bound ends the search.
   for (int round = 0; round < limits.rounds && !near_enough(); ++round) {
     for (int kick = 0; kick < kKicksOfARound; ++kick) {
       search.kick(random);
@@ -152,7 +92,75 @@ Sequence searched(const Staged& staged, const SequenceLimits& limits) {
     keep_better();
     bound.ascend(cost, kAscentsOfARound);
   }
-  return staged.answer(best, bound.best());
+  return {best, bound.best()};
+}
+
+/// Small stages exactly, the others by search.
+Sequence solved(const Numbered& problem, const SequenceLimits& limits) {
+  constexpr int kSmallBesideLarge = 10;  // many times solved, for each way to go on
+  const Staged& staged = problem.staged;
+  const auto small = at(limits.exact_stage);
+  bool all_small = true;
+  for (std::size_t s = 0; s < staged.stages(); ++s) {
+    all_small = all_small && staged.stage_size(s) <= small;
+  }
+  const Condensed condensed(staged, all_small ? small : std::min(small, at(kSmallBesideLarge)));
+  if (all_small) {
+    const auto path = condensed.whole_path({0});
+    return problem.answer(path, staged.cost_of(path));
+  }
+  const auto [path, bound] = searched(condensed.large(), limits);
+  return problem.answer(condensed.whole_path(path), bound);
+}
+
+/// The least and the greatest of some prices.
+struct Spread {
+  Cost least = std::numeric_limits<Cost>::max(), most = 0;
+  void add(Cost price) {
+    least = std::min(least, price);
+    most = std::max(most, price);
+  }
+  Cost width() const { return std::max<Cost>(0, most - least); }
+};
+
+/// Whether some best order of a stage never goes back in rank, however the stages beside it are
+/// ordered. An order with b >= 1 steps back visits its r ranks r + e times. Put together rank by
+/// rank, those visits need r - 1 steps forward and e inside a rank in place of r - 1 + e - b
+/// forward and b back, and perhaps another way in and out. That is never dearer if
+///     most inside <= least forward   and
+///     (r - 1) (most forward - least forward) + widths of in and out <= least back - least forward.
+bool keeps_ranks(const SequenceProblem& problem, const Numbered& whole, std::size_t stage) {
+  const Staged& staged = whole.staged;
+  const std::size_t begin = staged.begins[stage], end = staged.begins[stage + 1];
+  const auto rank = [&](std::size_t node) { return problem.rank[at(whole.stops[node - 1])]; };
+  Spread inside, forward, back, in, out;
+  std::set<int> ranks;
+  for (std::size_t i = begin; i < end; ++i) {
+    ranks.insert(rank(i));
+    for (std::size_t j = begin; j < end; ++j) {
+      if (i == j) continue;
+      (rank(i) == rank(j) ? inside : rank(i) < rank(j) ? forward : back).add(staged.change(i, j));
+    }
+    const std::size_t before = stage == 0 ? 0 : staged.begins[stage - 1];
+    for (std::size_t j = before; j < begin; ++j) in.add(staged.change(j, i));
+    const std::size_t after = stage + 1 == staged.stages() ? end : staged.begins[stage + 2];
+    for (std::size_t j = end; j < after; ++j) out.add(staged.change(i, j));
+  }
+  if (ranks.size() == 1) return true;
+  const Cost rearranged =
+      static_cast<Cost>(ranks.size() - 1) * forward.width() + in.width() + out.width();
+  return inside.most <= forward.least && rearranged <= back.least - forward.least;
+}
+
+void check(const SequenceProblem& problem, const SequenceLimits& limits) {
+  constexpr int kMostExact = 16;
+  const std::size_t n = problem.stops();
+  WS_CHECK(limits.exact_stage >= 0 && limits.exact_stage <= kMostExact);
+  WS_CHECK(n <= kMostStops && problem.first.size() == n && problem.change.size() == n * n);
+  WS_CHECK(problem.rank.empty() || problem.rank.size() == n);
+  const auto sound = [](int price) { return price >= 0 && price <= kMostPrice; };
+  WS_CHECK(std::all_of(problem.first.begin(), problem.first.end(), sound));
+  WS_CHECK(std::all_of(problem.change.begin(), problem.change.end(), sound));
 }
 
 }  // namespace
@@ -160,25 +168,30 @@ Sequence searched(const Staged& staged, const SequenceLimits& limits) {
 std::int64_t cost_of(const SequenceProblem& problem, std::span<const int> order) {
   std::int64_t cost = 0;
   for (std::size_t i = 0; i < order.size(); ++i) {
-    const auto here = static_cast<std::size_t>(order[i]);
-    cost += i == 0
-                ? problem.first[here]
-                : problem.change[static_cast<std::size_t>(order[i - 1]) * problem.stops() + here];
+    cost += i == 0 ? problem.first[at(order[i])]
+                   : problem.change[at(order[i - 1]) * problem.stops() + at(order[i])];
   }
   return cost;
 }
 
 Sequence best_sequence(const SequenceProblem& problem, const SequenceLimits& limits) {
-  constexpr int kMostExact = 16;
-  WS_CHECK(limits.exact_stage >= 0 && limits.exact_stage <= kMostExact);
+  check(problem, limits);
   if (problem.stops() == 0) return {};
-  const Staged staged(problem);
+  const auto by_stage = [&](int stop) { return problem.stage[at(stop)]; };
+  const Numbered whole = numbered(problem, by_stage);
   std::size_t largest = 0;
-  for (std::size_t s = 0; s < staged.stages(); ++s) {
-    largest = std::max(largest, staged.stage_size(s));
+  for (std::size_t s = 0; s < whole.staged.stages(); ++s) {
+    largest = std::max(largest, whole.staged.stage_size(s));
   }
-  if (largest <= static_cast<std::size_t>(limits.exact_stage)) return solved_exactly(staged);
-  return searched(staged, limits);
+  if (problem.rank.empty() || largest <= at(limits.exact_stage)) return solved(whole, limits);
+
+  for (std::size_t s = 0; s < whole.staged.stages(); ++s) {
+    if (!keeps_ranks(problem, whole, s)) return solved(whole, limits);
+  }
+  const Numbered ranked = numbered(problem, [&](int stop) {
+    return std::pair(problem.stage[at(stop)], problem.rank[at(stop)]);
+  });
+  return solved(ranked, limits);
 }
 
 }  // namespace warmside::hygiene

@@ -19,6 +19,9 @@ struct SequenceProblem {
   std::vector<int> stage;   // of each stop; any whole number, the lower is served first
   std::vector<int> first;   // first[i]: price of stop i as the first of all
   std::vector<int> change;  // change[i * n + j]: price of going from stop i to stop j, n stops
+  std::vector<int> rank;    // of each stop inside its stage, or empty: an order that is hardly ever
+                            // worth breaking. It changes no prices; where they prove that it need
+                            // not be broken, large problems fall into smaller parts
   std::size_t stops() const { return stage.size(); }
 };
 

@@ -22,12 +22,12 @@ Bound::Bound(const Staged& staged)
       if (from != to) arcs_[from * nodes_ + to] = staged.change(from, to) * kFine;
     }
   };
-  arcs(0, staged.begin(0), staged.begin(1));
+  arcs(0, staged.begins[0], staged.begins[1]);
   for (std::size_t node = 1; node + 1 < nodes_; ++node) {
-    const std::size_t stage = staged.stage_of(node);
+    const std::size_t stage = staged.stage[node];
     const bool last = stage + 1 == staged.stages();
-    arcs(node, staged.begin(stage), staged.begin(stage + (last ? 1 : 2)));
-    if (last) arcs_[node * nodes_ + nodes_ - 1] = 0;
+    arcs(node, staged.begins[stage], staged.begins[stage + (last ? 1 : 2)]);
+    if (last) arcs_[node * nodes_ + nodes_ - 1] = staged.last[node] * kFine;
   }
 }
 

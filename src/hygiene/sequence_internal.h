@@ -1,44 +1,75 @@
 #pragma once
-// The parts of sequence.cpp: the stops numbered stage by stage, the local search and the bound.
+// The parts of sequence.cpp: the stops numbered stage by stage, the exact solution of small stages,
+// the local search and the bound.
 
 #include <cstdint>
 #include <random>
-#include <span>
+#include <utility>
 #include <vector>
 
 #include "hygiene/arborescence_internal.h"
-#include "hygiene/sequence.h"
 
 namespace warmside::hygiene {
 
 using Cost = std::int64_t;
 
-/// A problem with its stops as nodes 1 .. n, numbered stage by stage and inside a stage as they
-/// came; node 0 is the start, before the first stage.
-class Staged {
- public:
-  /// The problem must outlive it.
-  explicit Staged(const SequenceProblem& problem);
+/// A problem with its stops as nodes 1 .. n, numbered stage by stage; node 0 is the start, before
+/// the first stage. A path is all nodes in such an order, the start first.
+struct Staged {
+  std::vector<std::size_t> begins;  // stage s holds the nodes begins[s] .. begins[s + 1] - 1, and
+                                    // every path has them at these places; begins[0] is 1
+  std::vector<std::size_t> stage;   // of each node; of the start 0
+  std::vector<Cost> change_prices;  // [i * nodes + j]: from node i to node j
+  std::vector<Cost> last;           // of ending with each node
 
-  std::size_t nodes() const { return nodes_; }
-  std::size_t stages() const { return begins_.size() - 1; }
-  /// Stage s holds the nodes begin(s) .. begin(s + 1) - 1, and every path has them at these places.
-  std::size_t begin(std::size_t stage) const { return begins_[stage]; }
-  std::size_t stage_size(std::size_t stage) const { return begins_[stage + 1] - begins_[stage]; }
-  /// Of a node, not the start.
-  std::size_t stage_of(std::size_t node) const { return stage_[node]; }
-  /// The price of going from node i to node j, not the start.
-  Cost change(std::size_t i, std::size_t j) const { return change_[i * nodes_ + j]; }
-
-  /// path: all nodes in order, the start first.
+  std::size_t nodes() const { return stage.size(); }
+  std::size_t stages() const { return begins.size() - 1; }
+  std::size_t stage_size(std::size_t s) const { return begins[s + 1] - begins[s]; }
+  Cost change(std::size_t i, std::size_t j) const { return change_prices[i * nodes() + j]; }
   Cost cost_of(const std::vector<std::size_t>& path) const;
-  Sequence answer(const std::vector<std::size_t>& path, Cost bound) const;
+};
+
+/// Dynamic programming over the stops of one stage that were visited (Bellman 1962, Held and Karp
+/// 1962): exact, in 2^m m^2 steps and 2^m m numbers for m stops.
+class ExactStage {
+ public:
+  /// after[j]: the least price of all that comes later, from the j-th stop of the stage on.
+  ExactStage(const Staged& staged, std::size_t stage, const std::vector<Cost>& after);
+
+  /// The least price from a node of another stage on, and the node of this stage that comes next;
+  /// of several the first.
+  std::pair<Cost, std::size_t> cheapest_from(std::size_t node) const;
+  /// Adds the nodes of this stage to a path; of several best ways the first.
+  void follow(std::vector<std::size_t>& path) const;
 
  private:
-  std::vector<int> stop_;  // of node i at i - 1
-  std::size_t nodes_ = 0;
-  std::vector<std::size_t> begins_, stage_;
-  std::vector<int> change_;
+  std::size_t all() const { return (std::size_t{1} << m_) - 1; }
+  std::pair<Cost, std::size_t> cheapest(std::size_t node, std::size_t visited) const;
+
+  const Staged& staged_;
+  std::size_t begin_, m_;
+  std::vector<Cost> cost_;  // [visited * m + j]: of what is still to come, from the j-th stop on
+};
+
+/// A problem without its small stages: what they cost at least is in the prices of going from one
+/// large stage to the next, exactly. With no large stage only the start is left, without prices.
+class Condensed {
+ public:
+  /// Stages of at most `small` stops are taken out. `whole` must outlive it.
+  Condensed(const Staged& whole, std::size_t small);
+
+  const Staged& large() const { return large_; }
+  /// The best path of the whole that goes through the large stages as this one does.
+  std::vector<std::size_t> whole_path(const std::vector<std::size_t>& path) const;
+
+ private:
+  std::vector<ExactStage> run_of(std::size_t from, std::size_t to, std::size_t next) const;
+  Cost price_between(const std::vector<ExactStage>& run, std::size_t from, std::size_t next) const;
+
+  const Staged& whole_;
+  Staged large_;
+  std::vector<std::size_t> node_;          // of the whole, for each node of large_
+  std::vector<std::size_t> large_stages_;  // of the whole
 };
 
 /// A path that is made cheaper by exchanging two neighbouring pieces of a stage, either of them
@@ -75,7 +106,7 @@ class Search {
   void changed(std::size_t from, std::size_t to);
   void look_at(std::size_t place);
   Cost arc_out_of(std::size_t place, std::size_t node) const {
-    return place + 1 == path_.size() ? 0 : staged_.change(node, path_[place + 1]);
+    return place + 1 == path_.size() ? staged_.last[node] : staged_.change(node, path_[place + 1]);
   }
 
   const Staged& staged_;
@@ -95,7 +126,7 @@ class Bound {
 
   /// No path costs less.
   Cost best() const { return best_; }
-  /// Steps up towards `cost`, that of a path; ends early when it is reached.
+  /// Steps up towards `cost`, that of a path or another aim; ends early when it is reached.
   void ascend(Cost cost, int steps);
 
  private:

@@ -17,15 +17,15 @@ std::vector<std::vector<std::size_t>> near_ones(const Staged& staged) {
   const std::size_t n = staged.nodes();
   std::vector<Cost> cheapest(n, std::numeric_limits<Cost>::max());
   for (std::size_t node = 1; node < n; ++node) {
-    const std::size_t s = staged.stage_of(node);
-    for (std::size_t i = s == 0 ? 0 : staged.begin(s - 1); i < staged.begin(s + 1); ++i) {
+    const std::size_t s = staged.stage[node];
+    for (std::size_t i = s == 0 ? 0 : staged.begins[s - 1]; i < staged.begins[s + 1]; ++i) {
       if (i != node) cheapest[node] = std::min(cheapest[node], staged.change(i, node));
     }
   }
   std::vector<std::vector<std::size_t>> near(n);
   const auto add = [&](std::size_t node, std::size_t stage, std::size_t most) {
     std::vector<std::pair<Cost, std::size_t>> found;  // what each costs more, and which
-    for (std::size_t next = staged.begin(stage); next < staged.begin(stage + 1); ++next) {
+    for (std::size_t next = staged.begins[stage]; next < staged.begins[stage + 1]; ++next) {
       if (next != node) found.emplace_back(staged.change(node, next) - cheapest[next], next);
     }
     std::sort(found.begin(), found.end());
@@ -34,7 +34,7 @@ std::vector<std::vector<std::size_t>> near_ones(const Staged& staged) {
   };
   add(0, 0, kNear);
   for (std::size_t node = 1; node < n; ++node) {
-    const std::size_t s = staged.stage_of(node);
+    const std::size_t s = staged.stage[node];
     add(node, s, kNear);
     if (s + 1 < staged.stages()) add(node, s + 1, kNearNext);
   }
@@ -78,9 +78,9 @@ void Search::look_at(std::size_t place) {
 
 void Search::start_greedily() {
   for (std::size_t s = 0; s < staged_.stages(); ++s) {
-    for (std::size_t i = staged_.begin(s); i < staged_.begin(s + 1); ++i) {
+    for (std::size_t i = staged_.begins[s]; i < staged_.begins[s + 1]; ++i) {
       std::size_t best = i;
-      for (std::size_t k = i + 1; k < staged_.begin(s + 1); ++k) {
+      for (std::size_t k = i + 1; k < staged_.begins[s + 1]; ++k) {
         const std::size_t here = path_[i - 1];
         if (staged_.change(here, path_[k]) < staged_.change(here, path_[best])) best = k;
       }
@@ -107,9 +107,9 @@ void Search::improve_thoroughly() {
   for (bool again = true; again;) {
     again = false;
     for (std::size_t s = 0; s < staged_.stages(); ++s) {
-      const std::size_t m = staged_.stage_size(s), end = staged_.begin(s + 1);
+      const std::size_t m = staged_.stage_size(s), end = staged_.begins[s + 1];
       const std::size_t most = std::max<std::size_t>(3, kTrials / (m * m));
-      for (std::size_t i = staged_.begin(s); i < end; ++i) {
+      for (std::size_t i = staged_.begins[s]; i < end; ++i) {
         for (std::size_t k = i + 2; k <= end; ++k) {
           for (std::size_t j = i + 1; j < k; ++j) {
             if (j - i > most && k - j > most) j = k - most;
@@ -127,8 +127,8 @@ bool Search::improve_behind(std::size_t node) {
   const std::size_t p = place_[node];
   const Cost out = p + 1 == path_.size() ? 0 : staged_.change(node, path_[p + 1]);
   for (const std::size_t next : near_[node]) {
-    const std::size_t q = place_[next], s = staged_.stage_of(next);
-    const std::size_t begin = staged_.begin(s), end = staged_.begin(s + 1);
+    const std::size_t q = place_[next], s = staged_.stage[next];
+    const std::size_t begin = staged_.begins[s], end = staged_.begins[s + 1];
     if (q == p + 1 || p + 1 < begin) continue;
     const bool gains = staged_.change(node, next) < out;
     if (q > p) {
@@ -190,11 +190,11 @@ void Search::kick(std::minstd_rand& random) {
   const auto draw = [&](std::size_t below) { return std::size_t{random()} % below; };
   // By turns any stage, and one by its size, through a node drawn from all.
   const std::size_t s =
-      draw(2) == 0 ? draw(staged_.stages()) : staged_.stage_of(1 + draw(staged_.nodes() - 1));
+      draw(2) == 0 ? draw(staged_.stages()) : staged_.stage[1 + draw(staged_.nodes() - 1)];
   const std::size_t m = staged_.stage_size(s);
   if (m < 3) return;
   const std::size_t window = std::min(m, kKicked);
-  const std::size_t begin = staged_.begin(s) + draw(m - window + 1);
+  const std::size_t begin = staged_.begins[s] + draw(m - window + 1);
   std::array<std::size_t, 4> cut{};
   for (std::size_t& place : cut) place = begin + draw(window + 1);
   std::sort(cut.begin(), cut.end());

@@ -14,12 +14,13 @@ inline int draw(std::mt19937& random, int below) {
   return static_cast<int>(random() % static_cast<unsigned>(below));
 }
 
-/// Every price drawn from 0 .. most.
+/// Every price drawn from 0 .. most; ranks that the prices know nothing of.
 inline hygiene::SequenceProblem any_sequence_problem(std::mt19937& random, int stops, int stages,
                                                      int most) {
   hygiene::SequenceProblem problem;
   for (int i = 0; i < stops; ++i) {
     problem.stage.push_back(draw(random, stages));
+    problem.rank.push_back(draw(random, 3));
     problem.first.push_back(draw(random, most + 1));
   }
   for (int i = 0; i < stops * stops; ++i) problem.change.push_back(draw(random, most + 1));
@@ -27,10 +28,10 @@ inline hygiene::SequenceProblem any_sequence_problem(std::mt19937& random, int s
 }
 
 /// As of a room: five racks of six shelves, some stops dusted from one of three jars or fed from
-/// one of three batches, three groups of animals. share_of_last: of the stops, per cent, that stand
-/// in the last of the stages; the others are drawn from all.
+/// one of three batches, groups of animals for ranks. share_of_last: of the stops, per cent, that
+/// stand in the last of the stages; the others are drawn from all.
 inline hygiene::SequenceProblem room_like_problem(std::mt19937& random, int stops, int stages,
-                                                  int share_of_last = 0) {
+                                                  int share_of_last = 0, int groups = 3) {
   struct Stop {
     int rack, shelf, position, group, jar, batch;
   };
@@ -39,23 +40,44 @@ inline hygiene::SequenceProblem room_like_problem(std::mt19937& random, int stop
   for (int i = 0; i < stops; ++i) {
     const bool last = draw(random, 100) < share_of_last;
     problem.stage.push_back(last ? stages - 1 : draw(random, stages));
-    all.push_back({draw(random, 5), draw(random, 6), draw(random, 4), draw(random, 3),
+    all.push_back({draw(random, 5), draw(random, 6), draw(random, 4), draw(random, groups),
                    draw(random, 4), std::max(0, draw(random, 6) - 2)});
+    problem.rank.push_back(all.back().group);
     problem.first.push_back(5 * (all.back().jar > 0) + 10 * (all.back().batch > 0));
   }
   for (int i = 0; i < stops; ++i) {
     for (int j = 0; j < stops; ++j) {
       const auto at = [](int k) { return static_cast<std::size_t>(k); };
       const Stop &a = all[at(i)], &b = all[at(j)];
-      int price = a.rack != b.rack
-                      ? 5 + 5 * (a.rack % 2 != b.rack % 2)
-                      : 2 * std::abs(a.shelf - b.shelf) + std::abs(a.position - b.position);
+      int price =
+          a.rack != b.rack
+              ? 5 + 5 * (a.rack % 2 != b.rack % 2)
+              : std::min(10, 2 * std::abs(a.shelf - b.shelf) + std::abs(a.position - b.position));
       if (b.jar > 0 && a.jar != b.jar) price += 5;
       if (b.batch > 0 && a.batch != b.batch) price += 10;
       if (a.group != b.group && problem.stage[at(i)] == problem.stage[at(j)]) {
-        price += 110 + 600 * std::max(0, a.group - b.group);
+        price += 170 + 900 * std::max(0, a.group - b.group);
       }
       problem.change.push_back(price);
+    }
+  }
+  return problem;
+}
+
+/// Ranks that are just worth keeping, or just not: prices near the edge of what best_sequence takes
+/// for a proof.
+inline hygiene::SequenceProblem ranked_problem(std::mt19937& random, int stops, int stages) {
+  constexpr int kForward = 10, kWidth = 2, kBorder = 3;
+  hygiene::SequenceProblem problem = any_sequence_problem(random, stops, stages, kBorder);
+  const int back = kForward + 2 * kWidth + 2 * kBorder - 1 + draw(random, 3);
+  for (int i = 0; i < stops; ++i) {
+    for (int j = 0; j < stops; ++j) {
+      const auto at = [](int k) { return static_cast<std::size_t>(k); };
+      if (problem.stage[at(i)] != problem.stage[at(j)]) continue;
+      const int step = problem.rank[at(j)] - problem.rank[at(i)];
+      problem.change[at(i * stops + j)] = step == 0  ? draw(random, kForward + 1)
+                                          : step > 0 ? kForward + draw(random, kWidth + 1)
+                                                     : back + draw(random, 2);
     }
   }
   return problem;

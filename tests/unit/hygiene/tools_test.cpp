@@ -84,7 +84,7 @@ TEST(ToolSets, MixedCompanyOnlyWithTheSameMixture) {
   lives(b, "b", "leopard_gecko").animal("tort-b", "hermanns_tortoise");
   lives(b, "c", "leopard_gecko").animal("tort-c", "hermanns_tortoise");
   lives(b, "d", "hermanns_tortoise");
-  EXPECT_THAT(sets_of(b), ElementsAre(ElementsAre("a"), ElementsAre("d"), ElementsAre("b", "c")));
+  EXPECT_THAT(sets_of(b), ElementsAre(ElementsAre("a"), ElementsAre("b", "c"), ElementsAre("d")));
 }
 
 TEST(ToolSets, QuarantineByArrivalAndTheSickAndWatchedAlone) {
@@ -278,11 +278,11 @@ TEST(Disinfections, ReachAllThatWasAskedForAndNoWeakerOneDoes) {
 
 TEST(Disinfections, WhatTheTableSays) {
   const auto names = [](std::vector<Organism> organisms) {
-    std::vector<std::string> names;
+    std::vector<std::string> found;
     for (const Disinfection& with : disinfections_against(organisms)) {
-      names.push_back(fmt::format("{}, {} min", note(with), with.minutes));
+      found.push_back(fmt::format("{}, {} min", note(with), with.minutes));
     }
-    return names;
+    return found;
   };
   EXPECT_THAT(
       names(everyday_organisms({Group::snake})),
