@@ -96,12 +96,11 @@ SequenceLimits searched_beyond(int exact_stage) {
 TEST(SequenceReference, EveryOrderUpToEightStops) {
   std::mt19937 random(11);
   int searches = 0, not_found = 0;
-  for (int i = 0; i < 800; ++i) {
+  for (int i = 0; i < 600; ++i) {
     const int stops = 1 + test::draw(random, 8), stages = 1 + test::draw(random, 3);
-    const auto problem = i % 4 == 0   ? test::any_sequence_problem(random, stops, stages, 3)
-                         : i % 4 == 1 ? test::any_sequence_problem(random, stops, stages, 1000)
-                         : i % 4 == 2 ? test::room_like_problem(random, stops, stages)
-                                      : test::ranked_problem(random, stops, stages);
+    const auto problem = i % 3 == 0   ? test::any_sequence_problem(random, stops, stages, 3)
+                         : i % 3 == 1 ? test::any_sequence_problem(random, stops, stages, 1000)
+                                      : test::room_like_problem(random, stops, stages);
     const auto [best, first_of_the_best] = by_enumeration(problem);
     const Sequence exact = best_sequence(problem);
     EXPECT_EQ(exact.cost, best) << i;
@@ -117,6 +116,19 @@ TEST(SequenceReference, EveryOrderUpToEightStops) {
   // The search stops within half a per cent of its bound and has no duty to be exact, yet misses
   // the best of so few stops seldom: at most one time in a hundred here.
   EXPECT_LE(not_found, searches / 100);
+}
+
+// Where a class is taken apart by ranks, the bound must still be one for orders that break them.
+TEST(SequenceReference, RanksAtTheEdgeOfWhatProvesThem) {
+  std::mt19937 random(13);
+  for (int i = 0; i < 3000; ++i) {
+    const int stops = 3 + test::draw(random, 5), stages = 1 + test::draw(random, 3);
+    const auto problem = test::ranked_problem(random, stops, stages);
+    const std::int64_t best = by_enumeration(problem).first;
+    for (const int exact_stage : {0, 3}) {
+      expect_true(problem, best_sequence(problem, searched_beyond(exact_stage)), best);
+    }
+  }
 }
 
 TEST(SequenceReference, CbcUpToFourteenStops) {

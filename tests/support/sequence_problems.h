@@ -64,20 +64,24 @@ inline hygiene::SequenceProblem room_like_problem(std::mt19937& random, int stop
   return problem;
 }
 
-/// Ranks that are just worth keeping, or just not: prices near the edge of what best_sequence takes
-/// for a proof.
+/// Three ranks that are just worth keeping, or just not: prices near the edge of what best_sequence
+/// takes for a proof.
 inline hygiene::SequenceProblem ranked_problem(std::mt19937& random, int stops, int stages) {
-  constexpr int kForward = 10, kWidth = 2, kBorder = 3;
-  hygiene::SequenceProblem problem = any_sequence_problem(random, stops, stages, kBorder);
-  const int back = kForward + 2 * kWidth + 2 * kBorder - 1 + draw(random, 3);
+  constexpr int kForward = 10;
+  const int width = draw(random, 4), border = draw(random, 12);
+  // Low ones, or all about as dear as a step forward or dearer.
+  const bool low = draw(random, 2) == 0;
+  const int inside = kForward + (low ? 0 : draw(random, 8)), spread = low ? inside + 1 : 2;
+  hygiene::SequenceProblem problem = any_sequence_problem(random, stops, stages, border);
+  const int back = kForward + draw(random, 2 * width + 2 * border + 2);
   for (int i = 0; i < stops; ++i) {
     for (int j = 0; j < stops; ++j) {
       const auto at = [](int k) { return static_cast<std::size_t>(k); };
       if (problem.stage[at(i)] != problem.stage[at(j)]) continue;
       const int step = problem.rank[at(j)] - problem.rank[at(i)];
-      problem.change[at(i * stops + j)] = step == 0  ? draw(random, kForward + 1)
-                                          : step > 0 ? kForward + draw(random, kWidth + 1)
-                                                     : back + draw(random, 2);
+      problem.change[at(i * stops + j)] = step == 0  ? inside - draw(random, spread)
+                                          : step > 0 ? kForward + draw(random, width + 1)
+                                                     : back;
     }
   }
   return problem;
