@@ -130,6 +130,7 @@ int main() {
   print("room of 60, kinds mixed in all racks", rooms(60, true, 50));
   print("room of 20, mixed", rooms(20, true, 50));
   print("room of 300, mixed", rooms(300, true, 10));
+  print("room of 600, mixed", rooms(600, true, 2));
   print("60 stops of one class, a room's prices",
         problems([](auto& random) { return test::room_like_problem(random, 60, 1); }, 50));
   print("60 stops of one class and group, a room's prices",

@@ -92,6 +92,18 @@ SequenceProblem problem_of(const std::vector<Candidate>& candidates, const Order
   return problem;
 }
 
+/// candidates: sorted by key().
+Sequence sequence_of(const std::vector<Candidate>& candidates, const OrderPrices& prices) {
+  if (candidates.size() <= kMostStops) return best_sequence(problem_of(candidates, prices));
+  Sequence sorted;
+  for (std::size_t i = 0; i < candidates.size(); ++i) {
+    sorted.order.push_back(static_cast<int>(i));
+    sorted.cost += i == 0 ? fetching({}, candidates[i].visit, prices)
+                          : change_price(candidates[i - 1], candidates[i], prices);
+  }
+  return sorted;
+}
+
 std::string tools_for(const room::Day& day, const Candidate& candidate) {
   std::string own;
   for (const room::Tool& tool : day.room->tools) {
@@ -184,7 +196,7 @@ ServiceOrder order_of_service(const room::Day& day, const std::set<room::AnimalI
   }
   std::sort(candidates.begin(), candidates.end(),
             [](const Candidate& a, const Candidate& b) { return a.key() < b.key(); });
-  const Sequence sequence = best_sequence(problem_of(candidates, prices));
+  const Sequence sequence = sequence_of(candidates, prices);
   ServiceOrder order;
   order.cost_s = sequence.cost;
   order.bound_s = sequence.bound;

@@ -63,8 +63,10 @@ struct OrderPrices {
 };
 
 /// The stops in the order of service, preparation first. `watched`: as in standings(). A visit to
-/// an enclosure that is not in use is left out. The same day and visits, in whatever order, always
-/// give the same order of service. Exact up to thirteen stops in each class and date.
+/// an enclosure that is not in use is left out. The same day and visits, in whatever order they
+/// come, always give the same order of service. Exact up to thirteen stops in each class and date.
+/// More than kMostStops stops (sequence.h) are only sorted by group, rack, shelf and position, with
+/// a bound of 0.
 ServiceOrder order_of_service(const room::Day& day, const std::set<room::AnimalId>& watched,
                               std::span<const Visit> visits, const OrderPrices& prices = {});
 

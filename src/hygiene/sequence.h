@@ -27,7 +27,7 @@ struct SequenceProblem {
 
 /// Every price is 0..kMostPrice and there are at most kMostStops stops (WS_CHECK).
 inline constexpr int kMostPrice = 1'000'000;
-inline constexpr std::size_t kMostStops = 2'000;
+inline constexpr std::size_t kMostStops = 600;
 
 struct SequenceLimits {
   int exact_stage = 13;   // stops of a stage up to which the whole is solved exactly; 0..16. It

@@ -125,7 +125,7 @@ void Search::improve_thoroughly() {
 /// Tries to bring each near node behind this one; true: that made the path cheaper.
 bool Search::improve_behind(std::size_t node) {
   const std::size_t p = place_[node];
-  const Cost out = p + 1 == path_.size() ? 0 : staged_.change(node, path_[p + 1]);
+  const Cost out = arc_out_of(p, node);
   for (const std::size_t next : near_[node]) {
     const std::size_t q = place_[next], s = staged_.stage[next];
     const std::size_t begin = staged_.begins[s], end = staged_.begins[s + 1];

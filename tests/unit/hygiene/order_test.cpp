@@ -5,6 +5,7 @@
 
 #include "hygiene/order.h"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -246,6 +247,24 @@ TEST(OrderOfService, OnlyStopsWithWorkCount) {
   ASSERT_EQ(order.places.size(), 2u);
   // Nobody goes to a today: the overgarment is put on at b.
   EXPECT_THAT(order.places[1].before.front(), HasSubstr("put on an overgarment"));
+}
+
+TEST(OrderOfService, MoreStopsThanAreSearchedAreSorted) {
+  RoomBuilder b;
+  for (int i = 0; i < 601; ++i) {
+    at(b, fmt::format("e{:03}", i).c_str(), "rack", 1, 601 - i);
+  }
+  lives(b, "frog", "dyeing_dart_frog");
+  const auto test = judged(b);
+  const ServiceOrder order = order_of_service(test.day, {}, every_enclosure(test.day));
+  const auto found = ids(order.places);
+  ASSERT_EQ(found.size(), 603u);
+  EXPECT_EQ(found[1], "frog");
+  EXPECT_EQ(found[2], "e600");
+  EXPECT_EQ(found.back(), "e000");
+  EXPECT_EQ(order.cost_s, 10 + 600);  // to the rack, then from position to position
+  EXPECT_EQ(order.bound_s, 0);
+  EXPECT_FALSE(order.proven());
 }
 
 TEST(OrderOfService, NewlyOutOfQuarantineAfterTheSettledOfItsGroup) {
