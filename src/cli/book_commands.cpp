@@ -1,4 +1,4 @@
-// demo, import, export, today, animal, enclosure, species, foods, verify, backup.
+// demo, import, export, today, animal, enclosure, tools, species, foods, verify, backup.
 
 #include <fmt/format.h>
 
@@ -14,6 +14,7 @@
 #include "report/food_pages.h"
 #include "report/record_pages.h"
 #include "report/round_report.h"
+#include "report/tools_report.h"
 
 namespace warmside::cli {
 namespace {
@@ -283,6 +284,24 @@ void add_today(CLI::App& program, Face& face) {
   });
 }
 
+void add_tools(CLI::App& program, Face& face) {
+  auto* command = program.add_subcommand(
+      "tools", "whose tools are whose, what may be shared, and the fewest that keep a room apart");
+  auto options = options_for<PageOptions>(*command);
+  options->book.add_to(*command);
+  add_date_option(*command, options->date);
+  add_json_option(*command, options->json);
+  command->callback([options, &face] {
+    const auto book = open_book(options->book.path, face);
+    if (!book) return;
+    const auto hand = day_in_hand(*book, options->date, face);
+    if (!hand) return;
+    const auto watched = round::lay_out(hand->day).watched;
+    face.out << (options->json ? report::tools_as_json(hand->day, watched)
+                               : report::tools_as_text(hand->day, watched, face.style));
+  });
+}
+
 /// What a page needs beside its record.
 report::PageInput page_input(const book::Book& book, const DayInHand& hand,
                              const round::Round& round, const room::Subject& subject) {
@@ -428,6 +447,7 @@ void add_book_commands(CLI::App& program, Face& face) {
   add_today(program, face);
   add_animal(program, face);
   add_enclosure(program, face);
+  add_tools(program, face);
   add_species(program, face);
   add_foods(program, face);
   add_verify(program, face);

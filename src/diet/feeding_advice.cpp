@@ -127,7 +127,11 @@ Advice feeding_advice(const room::AnimalDay& animal, const room::Day& day, const
     const Match match = pantry.match(course.item);
     if (!advice.what.empty()) advice.what += " and ";
     advice.what += course_text(course, units) + piece_words(course, match, units);
-    if (made) add(advice.preparation, dust_words(course, day, made->why));
+    if (made) {
+      add(advice.preparation, dust_words(course, day, made->why));
+      const room::Jar* jar = room::find(day.room->jars, course.jar);
+      if (jar != nullptr && may_be_used(*jar, day.date)) advice.jars.push_back(jar->id);
+    }
     if (is_frozen(match)) advice.thaw.push_back({match.supply, course.count.value_or(1)});
     meal_kj += energy_kj(course, match);
     matches.push_back(match);

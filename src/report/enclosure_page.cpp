@@ -156,6 +156,7 @@ std::string enclosure_as_text(const room::Enclosure& enclosure, const PageInput&
     sheet.row(record.kWord, text, 14);
   });
   if (!any) sheet.line("None listed.", 2);
+  put_tools(enclosure, input, sheet);
   put_climate(enclosure, *input.day, sheet);
   put_latest(input, sheet);
   return sheet.text();
@@ -177,6 +178,7 @@ std::string enclosure_as_json(const room::Enclosure& enclosure, const PageInput&
     item["record_kind"] = record.kWord;
     json["equipment"].push_back(std::move(item));
   });
+  json["tools"] = tools_json(enclosure, input);
   json["climate"] = climate_json(enclosure, *input.day);
   json["entries"] = latest_json(input);
   return dumped(json);

@@ -106,6 +106,10 @@ inline constexpr const char* kProfileCaution =
 void put_latest(const PageInput& input, Sheet& sheet);
 Json latest_json(const PageInput& input);
 
+/// Whose tools serve an enclosure and what it may share; nothing, or null, where nobody lives.
+void put_tools(const room::Enclosure& enclosure, const PageInput& input, Sheet& sheet);
+Json tools_json(const room::Enclosure& enclosure, const PageInput& input);
+
 /// Which findings and tasks speak of a thing.
 struct About {
   std::function<bool(const Finding&)> finding;

@@ -106,6 +106,13 @@ std::string round_as_text(const round::Round& round, const SheetStyle& style) {
     }
   }
   flush();
+  if (round.order_cost_s != round.order_bound_s) {
+    sheet.blank();
+    sheet.line(fmt::format("Order of stops: costs {} s, and none can cost less than {} s "
+                           "(docs/models/hygiene.md).",
+                           round.order_cost_s, round.order_bound_s),
+               2, 2, Tone::faint);
+  }
   return sheet.text();
 }
 
@@ -128,6 +135,9 @@ std::string round_as_json(const round::Round& round) {
     for (const round::Task& task : stop.tasks) item["tasks"].push_back(json_of(task));
     json["round"].push_back(std::move(item));
   }
+  json["order"] = {{"cost_s", round.order_cost_s},
+                   {"bound_s", round.order_bound_s},
+                   {"proven", round.order_cost_s == round.order_bound_s}};
   json["after"] = round.after;
   json["ahead"] = Json::array();
   for (const round::Task& task : round.ahead) json["ahead"].push_back(json_of(task));

@@ -126,6 +126,24 @@ std::string place_words(const room::Enclosure& enclosure) {
   return text;
 }
 
+/// The enclosure at whose stop a task is done; empty: preparation.
+room::EnclosureId stop_of(const room::Day& day, const Task& task) {
+  const room::Enclosure* home = room::find(day.room->enclosures, task.enclosure);
+  return home != nullptr && room::in_use(*home, day.date) ? home->id : room::EnclosureId{};
+}
+
+/// Where there is work today, and what it takes.
+std::vector<hygiene::Visit> visits_for(const room::Day& day, const std::vector<Task>& tasks) {
+  std::vector<hygiene::Visit> visits;
+  for (const Task& task : tasks) {
+    if (task.due.date > day.date) continue;
+    visits.push_back({stop_of(day, task),
+                      {task.jars.begin(), task.jars.end()},
+                      {task.thawed.begin(), task.thawed.end()}});
+  }
+  return visits;
+}
+
 Stop stop_at(const room::Day& day, const hygiene::Place& place) {
   Stop stop;
   stop.service_class = place.service_class;
@@ -183,33 +201,32 @@ Round lay_out(const room::Day& day, std::span<const Finder> finders) {
   round.date = day.date;
   round.room_name = day.room->info.name;
   round.cautions = cautions_for(*day.room);
-  std::set<room::AnimalId> watched;
   for (const Finder& finder : finders) {
     for (Finding& finding : finder(day)) {
       // What is wrong with its food makes no animal a patient.
       if (finding.subject_kind == "animal" && finding.when != When::good_to_know &&
           finding.module != "diet") {
-        watched.insert(room::AnimalId::trusted(finding.subject));
+        round.watched.insert(room::AnimalId::trusted(finding.subject));
       }
       round.findings.push_back(std::move(finding));
     }
   }
-  std::vector<Task> tasks = tasks_of(day, watched);
+  std::vector<Task> tasks = tasks_of(day, round.watched);
   for (Finding& finding : overdue_work(tasks)) round.findings.push_back(std::move(finding));
   sort_findings(round.findings);
 
   std::stable_sort(tasks.begin(), tasks.end(), [](const Task& a, const Task& b) {
     return std::tie(a.kind, a.animal, a.subject) < std::tie(b.kind, b.animal, b.subject);
   });
-  const auto order = hygiene::order_of_service(day, watched);
-  for (const hygiene::Place& place : order) {
+  const auto order = hygiene::order_of_service(day, round.watched, visits_for(day, tasks));
+  round.order_cost_s = order.cost_s;
+  round.order_bound_s = order.bound_s;
+  for (const hygiene::Place& place : order.places) {
     Stop stop = stop_at(day, place);
     for (const Task& task : tasks) {
-      const room::Enclosure* home = room::find(day.room->enclosures, task.enclosure);
-      const bool here =
-          task.enclosure == stop.enclosure ||
-          (place.enclosure == nullptr && (home == nullptr || !room::in_use(*home, day.date)));
-      if (here && task.due.date <= day.date) stop.tasks.push_back(task);
+      if (task.due.date <= day.date && stop_of(day, task) == stop.enclosure) {
+        stop.tasks.push_back(task);
+      }
     }
     if (!stop.tasks.empty()) round.stops.push_back(std::move(stop));
   }

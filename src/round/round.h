@@ -3,7 +3,9 @@
 // through one interface (Finder); the round adds overdue work and lays the stops out in the order
 // of service.
 
+#include <cstdint>
 #include <functional>
+#include <set>
 #include <span>
 #include <string>
 #include <vector>
@@ -33,7 +35,10 @@ struct Round {
   std::string room_name;
   std::vector<std::string> cautions;  // printed on every sheet
   std::vector<Finding> findings;      // most urgent first
+  std::set<room::AnimalId> watched;   // those that a finding puts under observation
   std::vector<Stop> stops;            // only those with work
+  std::int64_t order_cost_s = 0;      // of their order (hygiene/order.h)
+  std::int64_t order_bound_s = 0;     // no order of their classes costs less
   std::vector<std::string> after;     // what to do when the last stop is done
   std::vector<Task> ahead;            // due in the next days, soonest first
 };

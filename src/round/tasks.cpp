@@ -70,12 +70,13 @@ class Planner {
     task.every_days = feeding->every_days;
     task.due = feeding->due;
     task.reason = feeding->reason;
-    task.detail = feeding_detail(animal, *feeding);
+    task.detail = feeding_detail(animal, *feeding, task);
     tasks_.push_back(std::move(task));
   }
 
-  /// What is fed, in the words of diet/feeding_advice.h, with the amount and what to mind.
-  std::string feeding_detail(const AnimalDay& animal, const Feeding& feeding) {
+  /// What is fed, in the words of diet/feeding_advice.h, with the amount and what to mind; notes
+  /// in the task what it takes.
+  std::string feeding_detail(const AnimalDay& animal, const Feeding& feeding, Task& task) {
     const Date on = std::max(feeding.due.date, day_.date);
     diet::Advice advice;
     if (feeding.pause.empty()) {
@@ -87,7 +88,9 @@ class Planner {
     for (const diet::Thaw& thaw : advice.thaw) {
       thawing_[{on - diet::kThawDays, thaw.supply->id}].push_back(
           {room::called(*animal.animal), thaw.count, feeding.every_days});
+      task.thawed.push_back(thaw.supply->id);
     }
+    task.jars = std::move(advice.jars);
     std::string detail;
     for (const std::string& part : {advice.what, advice.amount, year_words(animal, advice),
                                     advice.preparation, amount_for(animal), advice.limits}) {

@@ -46,6 +46,8 @@ struct Task {
   std::string reason;           // why today: interval, when last done, whose rule
   int every_days = 1;
   Due due;
+  std::vector<room::JarId> jars;       // of a feeding: those that it is dusted from
+  std::vector<room::SupplyId> thawed;  // of a feeding: the frozen prey
 };
 
 /// "1 day", "3 days".

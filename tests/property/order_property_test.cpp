@@ -124,6 +124,12 @@ ServiceClass class_of(const Scene& scene, const EnclosureId& id,
   return worst.value_or(ServiceClass::resident);
 }
 
+/// The places of every enclosure.
+std::vector<Place> places_of(const Scene& scene, const std::set<room::AnimalId>& watched) {
+  return hygiene::order_of_service(scene.today, watched, hygiene::every_enclosure(scene.today))
+      .places;
+}
+
 /// A Place without its pointer.
 struct Line {
   std::string enclosure;
@@ -154,7 +160,7 @@ TEST(ServiceClassOrder, IsFromTheTenderToTheSick) {
 RC_GTEST_PROP(OrderProperty, EveryEnclosureInUseOnceByClass, ()) {
   const auto scene = draw_scene();
   const auto watched = draw_watched(scene->room);
-  const auto order = hygiene::order_of_service(scene->today, watched);
+  const auto order = places_of(*scene, watched);
   RC_ASSERT(!order.empty());
   RC_ASSERT(order[0].enclosure == nullptr);
   RC_ASSERT((order[0].service_class == ServiceClass::preparation));
@@ -176,8 +182,8 @@ RC_GTEST_PROP(OrderProperty, EveryEnclosureInUseOnceByClass, ()) {
 RC_GTEST_PROP(OrderProperty, SameInputSameOutputWhateverOrderTheRecordsCameIn, ()) {
   const auto scene = draw_scene();
   const auto watched = draw_watched(scene->room);
-  const auto order = lines(hygiene::order_of_service(scene->today, watched));
-  RC_ASSERT((lines(hygiene::order_of_service(scene->today, watched)) == order));
+  const auto order = lines(places_of(*scene, watched));
+  RC_ASSERT((lines(places_of(*scene, watched)) == order));
   Room shuffled = scene->room;
   std::vector<Entry> entries = scene->entries;
   const auto shuffle = [](auto& list) {
@@ -189,7 +195,7 @@ RC_GTEST_PROP(OrderProperty, SameInputSameOutputWhateverOrderTheRecordsCameIn, (
   shuffle(entries);
   room::sort_records(shuffled);
   const Scene again(shuffled, entries);
-  RC_ASSERT((lines(hygiene::order_of_service(again.today, watched)) == order));
+  RC_ASSERT((lines(places_of(again, watched)) == order));
 }
 
 /// An enclosure is as new in quarantine as the last animal that came to it: the time begins anew
@@ -198,7 +204,7 @@ RC_GTEST_PROP(OrderProperty, TheOldestQuarantineFirst, ()) {
   const auto scene = draw_scene();
   const auto watched = draw_watched(scene->room);
   std::optional<Date> last;
-  for (const Place& place : hygiene::order_of_service(scene->today, watched)) {
+  for (const Place& place : places_of(*scene, watched)) {
     if (place.service_class != ServiceClass::quarantine) continue;
     Date since;
     for (const AnimalDay* animal : scene->today.animals_in(place.enclosure->id)) {
@@ -231,7 +237,7 @@ TEST(OrderProperty, ANewcomerMakesItsEnclosureANewQuarantine) {
     entry.at = Zone().start_of(kToday - ago);
   }
   const Scene scene(room, entries);
-  const auto order = lines(hygiene::order_of_service(scene.today, {}));
+  const auto order = lines(places_of(scene, {}));
   ASSERT_EQ(order.size(), 3u);
   EXPECT_EQ(order[1].enclosure, "home-2");
   EXPECT_EQ(order[2].enclosure, "home-1");
@@ -240,7 +246,7 @@ TEST(OrderProperty, ANewcomerMakesItsEnclosureANewQuarantine) {
 RC_GTEST_PROP(OrderProperty, AmphibiansAlwaysGetPowderFreeGloves, ()) {
   const auto scene = draw_scene();
   const auto watched = draw_watched(scene->room);
-  for (const Place& place : hygiene::order_of_service(scene->today, watched)) {
+  for (const Place& place : places_of(*scene, watched)) {
     int hands = 0, gloves = 0, tools = 0, powder_free = 0;
     for (const std::string& step : place.before) {
       hands += step.starts_with("Hands:");

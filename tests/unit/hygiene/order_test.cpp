@@ -1,10 +1,11 @@
 // The order of stops (docs/models/round.md): preparation; newly hatched animals and amphibians out
 // of quarantine; breeders; residents; animals under observation; quarantine, oldest arrival first;
-// sick. Inside a class frogs, salamanders, lizards, snakes and chelonians stay apart, then racks,
-// shelves and places follow one another.
+// sick. Inside a class the least cost by the prices of hygiene/order.h, which keep frogs,
+// salamanders, lizards, snakes and chelonians apart.
 
 #include "hygiene/order.h"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -44,16 +45,21 @@ test::TestDay judged(const RoomBuilder& b, const char* on = kToday) {
   return test;
 }
 
+/// The places of every enclosure.
+std::vector<Place> places_on(const room::Day& day, const std::set<room::AnimalId>& watched) {
+  return order_of_service(day, watched, every_enclosure(day)).places;
+}
+
 std::vector<std::string> order_of(const RoomBuilder& b, const char* day = kToday,
                                   const std::set<room::AnimalId>& watched = {}) {
   const auto test = judged(b, day);
-  return ids(order_of_service(test.day, watched));
+  return ids(places_on(test.day, watched));
 }
 
 Place place_of(const RoomBuilder& b, const char* enclosure,
                const std::set<room::AnimalId>& watched = {}) {
   const auto test = judged(b);
-  for (Place& place : order_of_service(test.day, watched)) {
+  for (Place& place : places_on(test.day, watched)) {
     if (place.enclosure != nullptr && place.enclosure->id.text() == enclosure) {
       place.enclosure = nullptr;  // does not outlive the day
       return place;
@@ -68,7 +74,7 @@ std::map<std::string, std::vector<std::string>> steps_of(
     const RoomBuilder& b, const std::set<room::AnimalId>& watched = {}) {
   const auto test = judged(b);
   std::map<std::string, std::vector<std::string>> steps;
-  for (const Place& place : order_of_service(test.day, watched)) {
+  for (const Place& place : places_on(test.day, watched)) {
     steps[place.enclosure == nullptr ? "-" : place.enclosure->id.text()] = place.before;
   }
   return steps;
@@ -156,24 +162,117 @@ TEST(OrderOfService, GroupsStayApartInsideAClass) {
   EXPECT_THAT(order_of(wet), ElementsAre("-", "b", "a"));
 }
 
-TEST(OrderOfService, TiesGoByRackShelfPlaceAndId) {
+RoomBuilder& at(RoomBuilder& b, const char* id, const char* rack, int shelf, int position,
+                const char* place = "") {
+  b.enclosure(id, [=](auto& e) {
+    e.rack = rack;
+    e.place = place;
+    if (shelf > 0) e.shelf = shelf;
+    if (position > 0) e.position = position;
+  });
+  return b.animal((std::string("a-") + id).c_str(), "corn_snake");
+}
+
+TEST(OrderOfService, WalksAlongShelvesAndRacks) {
   RoomBuilder b;
-  const auto at = [&](const char* id, const char* rack, int shelf, int position) {
-    b.enclosure(id, [=](auto& e) {
-      e.rack = rack;
-      if (shelf > 0) e.shelf = shelf;
-      if (position > 0) e.position = position;
-    });
-    b.animal((std::string("a-") + id).c_str(), "corn_snake");
-  };
-  at("a", "rack-b", 1, 1);
-  at("b", "rack-a", 10, 1);
-  at("c", "rack-a", 2, 10);
-  at("d", "rack-a", 2, 2);
-  at("e", "rack-a", 2, 2);
-  at("f", "rack-a", 0, 0);  // nobody said
-  at("g", "", 0, 0);
-  EXPECT_THAT(order_of(b), ElementsAre("-", "g", "f", "d", "e", "c", "b", "a"));
+  at(b, "a", "rack-b", 1, 1);
+  at(b, "b", "rack-a", 4, 1);
+  at(b, "c", "rack-a", 2, 10);
+  at(b, "d", "rack-a", 2, 2);
+  at(b, "e", "rack-a", 2, 2);
+  at(b, "g", "", 0, 0);
+  // From the far end of shelf 2 back to its second place, up to place 1 of shelf 4. Of several
+  // orders as short the first by rack, shelf, place and id.
+  EXPECT_THAT(order_of(b), ElementsAre("-", "g", "c", "d", "e", "b", "a"));
+  const auto test = judged(b);
+  const ServiceOrder order = order_of_service(test.day, {}, every_enclosure(test.day));
+  // g to c and b to a 10 each; c to d 8, e to b 2 * 2 + 1.
+  EXPECT_EQ(order.cost_s, 10 + 8 + (2 * 2 + 1) + 10);
+  EXPECT_TRUE(order.proven());
+}
+
+TEST(OrderOfService, RacksOfOnePlaceFollowOneAnother) {
+  RoomBuilder b;
+  at(b, "a", "rack-a", 1, 1, "east wall");
+  at(b, "b", "rack-b", 1, 1, "west wall");
+  at(b, "c", "rack-c", 1, 1, "east wall");
+  at(b, "d", "", 0, 0, "west wall");
+  EXPECT_THAT(order_of(b), ElementsAre("-", "d", "b", "a", "c"));
+}
+
+/// Visits to every enclosure, with what is used at some.
+struct Used {
+  const char *enclosure, *jar, *thawed;
+};
+ServiceOrder order_with(const RoomBuilder& b, std::initializer_list<Used> used) {
+  const auto test = judged(b);
+  auto visits = every_enclosure(test.day);
+  for (const Used& one : used) {
+    Visit& visit = visits.emplace_back();
+    visit.enclosure = room::EnclosureId::trusted(one.enclosure);
+    if (*one.jar != 0) visit.jars.insert(room::JarId::trusted(one.jar));
+    if (*one.thawed != 0) visit.thawed.insert(room::SupplyId::trusted(one.thawed));
+  }
+  ServiceOrder order = order_of_service(test.day, {}, visits);
+  for (Place& place : order.places)
+    place.reason = place.enclosure ? place.enclosure->id.text() : "-";
+  return order;
+}
+std::vector<std::string> ids_in_reason(const ServiceOrder& order) {
+  std::vector<std::string> ids;
+  for (const Place& place : order.places) ids.push_back(place.reason);
+  return ids;
+}
+
+TEST(OrderOfService, OneJarAndOneBatchOfPreyAfterTheOther) {
+  RoomBuilder b;
+  for (const char* id : {"a", "b", "c", "d"}) at(b, id, "rack", 1, 1);
+  const auto by_jar =
+      order_with(b, {{"a", "calcium", ""}, {"b", "d3", ""}, {"c", "calcium", ""}, {"d", "d3", ""}});
+  EXPECT_THAT(ids_in_reason(by_jar), ElementsAre("-", "a", "c", "b", "d"));
+  EXPECT_EQ(by_jar.cost_s, 2 * 5);
+  const auto by_prey =
+      order_with(b, {{"a", "", "mice"}, {"b", "", "rats"}, {"c", "", "mice"}, {"d", "", ""}});
+  EXPECT_THAT(ids_in_reason(by_prey), ElementsAre("-", "a", "c", "b", "d"));
+  EXPECT_EQ(by_prey.cost_s, 2 * 10);
+}
+
+TEST(OrderOfService, OnlyStopsWithWorkCount) {
+  RoomBuilder b;
+  lives(b, "a", "corn_snake", [](auto& a) { a.arrived = date("2026-11-01"); });
+  lives(b, "b", "corn_snake", [](auto& a) { a.arrived = date("2026-11-10"); });
+  const auto test = judged(b);
+  const Visit only{room::EnclosureId::trusted("b"), {}, {}};
+  const auto order = order_of_service(test.day, {}, std::span(&only, 1));
+  ASSERT_EQ(order.places.size(), 2u);
+  // Nobody goes to a today: the overgarment is put on at b.
+  EXPECT_THAT(order.places[1].before.front(), HasSubstr("put on an overgarment"));
+}
+
+TEST(OrderOfService, MoreStopsThanAreSearchedAreSorted) {
+  RoomBuilder b;
+  for (int i = 0; i < 601; ++i) {
+    at(b, fmt::format("e{:03}", i).c_str(), "rack", 1, 601 - i);
+  }
+  lives(b, "frog", "dyeing_dart_frog");
+  const auto test = judged(b);
+  const ServiceOrder order = order_of_service(test.day, {}, every_enclosure(test.day));
+  const auto found = ids(order.places);
+  ASSERT_EQ(found.size(), 603u);
+  EXPECT_EQ(found[1], "frog");
+  EXPECT_EQ(found[2], "e600");
+  EXPECT_EQ(found.back(), "e000");
+  EXPECT_EQ(order.cost_s, 10 + 600);  // to the rack, then from position to position
+  EXPECT_EQ(order.bound_s, 0);
+  EXPECT_FALSE(order.proven());
+}
+
+TEST(OrderOfService, NewlyOutOfQuarantineAfterTheSettledOfItsGroup) {
+  RoomBuilder b;
+  lives(b, "a", "corn_snake").entry("2026-11-20", EntryKind::quarantine_ended, "a-a");
+  lives(b, "b", "corn_snake").entry("2026-10-01", EntryKind::quarantine_ended, "a-b");
+  lives(b, "c", "hermanns_tortoise");
+  EXPECT_THAT(order_of(b), ElementsAre("-", "b", "a", "c"));
 }
 
 TEST(OrderOfService, QuarantineGoesOldestArrivalFirst) {
@@ -281,10 +380,33 @@ TEST(StepsBefore, QuarantineAndSickEachWithAnOvergarment) {
   auto steps = steps_of(b);  // c (frogs first), a, b, d
   const char* kOvergarment =
       "Hands: wash with soap and water; put on an overgarment kept for these stops";
+  const char* kForTheSick =
+      "Hands: wash with soap and water; change the overgarment for one kept for the sick";
   EXPECT_THAT(steps["c"], ElementsAre(kOvergarment, kWetGloves, HasSubstr("none of its own")));
   EXPECT_THAT(steps["a"], ElementsAre(kWash, kFresh, HasSubstr("none of its own")));
   EXPECT_THAT(steps["b"], ElementsAre(kWash, kFresh, HasSubstr("none of its own")));
-  EXPECT_THAT(steps["d"], ElementsAre(kOvergarment, kFresh, HasSubstr("none of its own")));
+  EXPECT_THAT(steps["d"], ElementsAre(kForTheSick, kFresh, HasSubstr("none of its own")));
+}
+
+TEST(StepsBefore, AnotherOvergarmentForTheSick) {
+  RoomBuilder b;
+  lives(b, "a", "corn_snake", [](auto& a) { a.arrived = date("2026-11-20"); });
+  lives(b, "b", "corn_snake").entry("2026-11-20", EntryKind::ill, "a-b");
+  auto steps = steps_of(b);
+  EXPECT_THAT(steps["a"].front(), HasSubstr("put on an overgarment"));
+  EXPECT_THAT(steps["b"].front(), HasSubstr("change the overgarment"));
+}
+
+TEST(StepsBefore, AJarIsTakenWhereItWasNotUsedBefore) {
+  RoomBuilder b;
+  for (const char* id : {"a", "b", "c"}) at(b, id, "rack", 1, 1);
+  b.add<room::Jar>("calcium", [](room::Jar& jar) { jar.contents = room::SupplementKind::calcium; });
+  const auto order = order_with(b, {{"a", "calcium", ""}, {"b", "calcium", ""}});
+  ASSERT_THAT(ids_in_reason(order), ElementsAre("-", "a", "b", "c"));
+  EXPECT_THAT(order.places[1].before, testing::Contains("Jar: take calcium (calcium)"));
+  for (const std::size_t stop : {2u, 3u}) {
+    EXPECT_THAT(order.places[stop].before, testing::Not(testing::Contains(HasSubstr("Jar:"))));
+  }
 }
 
 TEST(StepsBefore, ItsOwnToolsByNameAndMark) {

@@ -62,7 +62,8 @@ TEST(RoundAsJson, IsValidAndComplete) {
   EXPECT_EQ(text.back(), '\n');
   const json got = json::parse(text);
   using Keys = std::set<std::string>;
-  EXPECT_EQ(keys(got), (Keys{"date", "room", "cautions", "findings", "round", "after", "ahead"}));
+  EXPECT_EQ(keys(got),
+            (Keys{"date", "room", "cautions", "findings", "round", "order", "after", "ahead"}));
   EXPECT_EQ(got["date"], kToday);
   EXPECT_EQ(got["room"], "Attic \"west\"");
   EXPECT_EQ(got["cautions"].size(), 1u);
@@ -155,6 +156,20 @@ TEST(RoundAsText, AnEmptyRoundSaysSo) {
   EXPECT_THAT(text, HasSubstr("Nothing is due today."));
   EXPECT_THAT(text, HasSubstr("Nothing more."));
   EXPECT_THAT(text, Not(HasSubstr("When all is done")));
+}
+
+TEST(RoundAsText, TheBoundOfTheOrderOnlyWhereItIsNotProvenBest) {
+  round::Round round = small_round();
+  EXPECT_THAT(round_as_text(round, {}), Not(HasSubstr("Order of stops")));
+  EXPECT_EQ(json::parse(round_as_json(round))["order"]["proven"], true);
+  round.order_cost_s = round.order_bound_s + 5;
+  EXPECT_THAT(round_as_text(round, {}),
+              HasSubstr("Order of stops: costs 5 s, and none can cost less "
+                        "than 0 s"));
+  const json order = json::parse(round_as_json(round))["order"];
+  EXPECT_EQ(order["cost_s"], 5);
+  EXPECT_EQ(order["bound_s"], 0);
+  EXPECT_EQ(order["proven"], false);
 }
 
 TEST(RoundAsText, NoEscapeCodesInPlainText) {
