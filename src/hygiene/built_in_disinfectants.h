@@ -6,5 +6,6 @@
 namespace warmside::hygiene::data {
 
 std::string_view disinfectants_csv();
+std::string_view disinfectant_care_csv();
 
 }  // namespace warmside::hygiene::data

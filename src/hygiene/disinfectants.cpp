@@ -152,8 +152,29 @@ std::span<const DisinfectantFact> disinfectants() {
   return table;
 }
 
+const DisinfectantFact* find_disinfectant(std::string_view name) {
+  const std::string wanted = lower(name);
+  for (const DisinfectantFact& fact : disinfectants()) {
+    if (fact.ingredient == wanted ||
+        std::find(fact.names.begin(), fact.names.end(), wanted) != fact.names.end()) {
+      return &fact;
+    }
+  }
+  return nullptr;
+}
+
+std::string_view ingredient_in(std::string_view text) {
+  const auto ingredients = named_in(lower(text));
+  return ingredients.size() == 1 ? *ingredients.begin() : std::string_view{};
+}
+
 bool Coverage::over(Organism organism) const {
   return std::find(covers.begin(), covers.end(), organism) != covers.end();
+}
+
+std::string Coverage::counts_for_nothing() const {
+  if (!unknown.empty() || !covers.empty()) return unknown;
+  return "too weak or too short for anything in the table";
 }
 
 Coverage coverage_of(std::string_view with, std::optional<int> minutes) {

@@ -1,0 +1,243 @@
+// What hygiene notices on a day, case by case; whole days are in
+// tests/end-to-end/scenarios/hygiene_*.
+
+#include "hygiene/findings.h"
+
+#include <gmock/gmock.h>
+
+#include "hygiene/transfers.h"
+#include "support/room_builder.h"
+
+namespace warmside::hygiene {
+namespace {
+
+using room::EntryKind;
+using test::RoomBuilder;
+using testing::AllOf;
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::IsEmpty;
+
+constexpr const char* kToday = "2026-03-10";
+
+/// juniper in home and basalt in other, healthy; garnet in corner, in quarantine since 20 February.
+/// The room's tub and tongs that are the corner's.
+RoomBuilder room_with_quarantine() {
+  RoomBuilder b;
+  b.enclosure("home").animal("juniper", "corn_snake");
+  b.enclosure("other").animal("basalt", "royal_python");
+  b.enclosure("corner").animal("garnet", "corn_snake");
+  b.enclosure("empty");
+  b.add<room::Tool>("tub", [](room::Tool& t) { t.kind = room::ToolKind::tub; });
+  b.add<room::Tool>("tongs", [](room::Tool& t) {
+    t.kind = room::ToolKind::tongs;
+    t.enclosure = room::EnclosureId::trusted("corner");
+  });
+  b.entry("2026-02-20", EntryKind::quarantine_started, "garnet");
+  return b;
+}
+
+RoomBuilder& used(RoomBuilder& b, std::string_view at, const char* tool, const char* with,
+                  room::SubjectKind kind = room::SubjectKind::animal) {
+  return b.entry(at, EntryKind::used, tool, [&](room::Entry& e) {
+    e.target = room::Subject{kind, with};
+  });
+}
+RoomBuilder& washed(RoomBuilder& b, std::string_view at, const char* tool, const char* with,
+                    std::optional<int> minutes) {
+  return b.entry(at, EntryKind::disinfected, tool, [&](room::Entry& e) {
+    e.item = with;
+    e.count = minutes;
+  });
+}
+
+std::vector<Finding> found_in(const RoomBuilder& b, const char* on = kToday) {
+  return findings(b.day(on).day);
+}
+std::vector<std::string> headlines(const RoomBuilder& b, const char* on = kToday) {
+  std::vector<std::string> lines;
+  for (const Finding& finding : found_in(b, on)) lines.push_back(finding.headline);
+  return lines;
+}
+
+TEST(HygieneFindings, NoneWhereNothingIsWritten) {
+  EXPECT_THAT(headlines(RoomBuilder()), IsEmpty());
+  EXPECT_THAT(headlines(room_with_quarantine()), IsEmpty());
+}
+
+TEST(HygieneFindings, ATubFromQuarantineSaysAllThatAFindingMust) {
+  RoomBuilder b = room_with_quarantine();
+  used(b, "2026-03-08 18:00", "tub", "garnet");
+  used(b, "2026-03-09 18:00", "tub", "juniper");
+  const auto found = found_in(b);
+  ASSERT_EQ(found.size(), 1u);
+  const Finding& f = found[0];
+  EXPECT_EQ(f.when, When::today);
+  EXPECT_EQ(f.subject_kind, "animal");
+  EXPECT_EQ(f.subject, "juniper");
+  EXPECT_EQ(f.headline, "juniper had the tub tub after garnet, who is in quarantine");
+  EXPECT_EQ(f.evidence,
+            "The tub tub: garnet 2026-03-08 18:00, juniper 2026-03-09 18:00, no disinfection "
+            "between.");
+  EXPECT_THAT(f.advice, AllOf(HasSubstr("under observation"), HasSubstr("jot quarantine garnet"),
+                              HasSubstr("veterinarian"), HasSubstr("rinse")));
+  EXPECT_THAT(f.source, AllOf(HasSubstr("aza2007"), HasSubstr("common practice, no source")));
+  EXPECT_EQ(f.module, "hygiene");
+}
+
+TEST(HygieneFindings, TodayForAWeekThenThisWeekForAMonth) {
+  RoomBuilder b = room_with_quarantine();
+  used(b, "2026-03-01 18:00", "tub", "garnet");
+  used(b, "2026-03-02 18:00", "tub", "juniper");
+  EXPECT_EQ(found_in(b, "2026-03-09")[0].when, When::today);
+  EXPECT_EQ(found_in(b, "2026-03-10")[0].when, When::this_week);
+  EXPECT_EQ(found_in(b, "2026-03-31").size(), 1u);
+}
+
+TEST(HygieneFindings, TheOtherWayRoundIsSharedOnly) {
+  RoomBuilder b = room_with_quarantine();
+  used(b, "2026-03-08 18:00", "tub", "juniper");
+  used(b, "2026-03-08 18:20", "tub", "garnet");
+  const auto found = found_in(b);
+  ASSERT_EQ(found.size(), 1u);
+  EXPECT_EQ(found[0].subject_kind, "tool");
+  EXPECT_EQ(found[0].when, When::today);
+}
+
+TEST(HygieneFindings, WhatItCarriesOnIsNotForgotten) {
+  // From garnet to juniper to basalt: basalt had it after garnet too.
+  RoomBuilder b = room_with_quarantine();
+  used(b, "2026-03-07 18:00", "tub", "garnet");
+  used(b, "2026-03-08 18:00", "tub", "juniper");
+  used(b, "2026-03-09 18:00", "tub", "basalt");
+  EXPECT_THAT(headlines(b), ElementsAre(HasSubstr("basalt had the tub tub after garnet"),
+                                        HasSubstr("juniper had the tub tub after garnet")));
+}
+
+TEST(HygieneFindings, OnlyWhatIsKnownOfADisinfectionCuts) {
+  const struct {
+    const char* with;
+    std::optional<int> minutes;
+    const char* why;  // empty: it cuts
+  } kCases[] = {
+      {"bleach 0.1%", 10, ""},
+      {"potassium peroxymonosulfate 1 %", 10, ""},
+      {"bleach 0.1%", std::nullopt, "no contact time"},
+      {"bleach", 10, "no strength"},
+      {"", 10, "nobody wrote with what"},
+      {"bleach 0.01%", 10, "too weak or too short"},
+      {"bleach 0.1% and ammonia 5%", 10, "two disinfectants"},
+  };
+  for (const auto& c : kCases) {
+    RoomBuilder b = room_with_quarantine();
+    used(b, "2026-03-08 18:00", "tub", "garnet");
+    washed(b, "2026-03-08 19:00", "tub", c.with, c.minutes);
+    used(b, "2026-03-09 18:00", "tub", "juniper");
+    const auto found = found_in(b);
+    if (*c.why == '\0') {
+      EXPECT_THAT(headlines(b), IsEmpty()) << c.with;
+      continue;
+    }
+    ASSERT_EQ(found.size(), 2u) << c.with;
+    EXPECT_THAT(found[0].evidence, HasSubstr(c.why)) << c.with;
+    EXPECT_EQ(found[1].when, When::good_to_know);
+    EXPECT_THAT(found[1].evidence, HasSubstr(c.why)) << c.with;
+    EXPECT_THAT(found[1].advice, HasSubstr("--minutes 10"));
+  }
+}
+
+TEST(HygieneFindings, AStruckUseNeverWas) {
+  RoomBuilder b = room_with_quarantine();
+  used(b, "2026-03-08 18:00", "tub", "garnet");
+  used(b, "2026-03-09 18:00", "tub", "juniper").strike_it("2026-03-09 18:05");
+  EXPECT_THAT(headlines(b), IsEmpty());
+}
+
+TEST(HygieneFindings, OneHouseholdMayShare) {
+  RoomBuilder b = room_with_quarantine();
+  b.enclosure("pair").animal("one", "leopard_gecko").animal("two", "leopard_gecko");
+  used(b, "2026-03-08 18:00", "tub", "one");
+  used(b, "2026-03-09 18:00", "tub", "two");
+  used(b, "2026-03-09 18:10", "tub", "pair", room::SubjectKind::enclosure);
+  EXPECT_THAT(headlines(b), IsEmpty());
+}
+
+TEST(HygieneFindings, AnEnclosureNobodyLivesInIsReachedItself) {
+  RoomBuilder b = room_with_quarantine();
+  used(b, "2026-03-08 18:00", "tub", "corner", room::SubjectKind::enclosure);
+  used(b, "2026-03-09 18:00", "tub", "empty", room::SubjectKind::enclosure);
+  const auto found = found_in(b);
+  ASSERT_EQ(found.size(), 1u);
+  EXPECT_EQ(found[0].subject_kind, "enclosure");
+  EXPECT_EQ(found[0].subject, "empty");
+}
+
+TEST(HygieneFindings, OwnTongsAreSoiledByTheirEnclosure) {
+  RoomBuilder b = room_with_quarantine();
+  used(b, "2026-03-09 18:00", "tongs", "juniper");
+  EXPECT_THAT(headlines(b), ElementsAre(HasSubstr("juniper had the tongs tongs after garnet")));
+  // Once garnet has moved out nobody soils them.
+  RoomBuilder moved = room_with_quarantine();
+  moved.moved("2026-02-25", "garnet", "empty");
+  used(moved, "2026-03-09 18:00", "tongs", "juniper");
+  EXPECT_THAT(headlines(moved), IsEmpty());
+}
+
+TEST(HygieneFindings, LeftoversAmongTheHealthyAreSaidOnTheEnclosure) {
+  RoomBuilder b = room_with_quarantine();
+  b.entry("2026-03-09", EntryKind::leftovers, "basalt", [](room::Entry& e) {
+    e.target = room::Subject{room::SubjectKind::animal, "juniper"};
+  });
+  const auto found = found_in(b);
+  ASSERT_EQ(found.size(), 1u);
+  EXPECT_EQ(found[0].subject_kind, "enclosure");  // so that nobody becomes a patient
+  EXPECT_EQ(found[0].headline, "juniper was given the leftovers of basalt");
+}
+
+TEST(HygieneFindings, HandsRestHalfAnHour) {
+  for (const auto& [later, wanted] :
+       {std::pair("2026-03-10 08:30", 1u), {"2026-03-10 08:31", 0u}}) {
+    RoomBuilder b = room_with_quarantine();
+    b.entry("2026-03-10 08:00", EntryKind::watered, "corner");
+    b.entry(later, EntryKind::watered, "home");
+    EXPECT_EQ(headlines(b).size(), wanted) << later;
+  }
+}
+
+TEST(HygieneFindings, HandsOfADayAreOneFinding) {
+  RoomBuilder b = room_with_quarantine();
+  for (const char* day : {"2026-03-08", "2026-03-09", "2026-03-10"}) {
+    const auto at = [&](const char* time) { return std::string(day) + time; };
+    b.entry(at(" 08:00"), EntryKind::watered, "corner");
+    b.entry(at(" 08:10"), EntryKind::spot_cleaned, "home");
+    b.entry(at(" 08:20"), EntryKind::watered, "other");
+  }
+  EXPECT_THAT(
+      headlines(b),
+      ElementsAre("home and 1 more came after garnet, who is in quarantine, by the same hands",
+                  "home and 1 more came after garnet, who is in quarantine, by the same hands"));
+}
+
+TEST(HygieneFindings, TheSickAreAboveQuarantine) {
+  RoomBuilder b = room_with_quarantine();
+  b.entry("2026-03-05", EntryKind::ill, "basalt");
+  used(b, "2026-03-09 18:00", "tub", "basalt");
+  used(b, "2026-03-09 18:10", "tub", "garnet");
+  EXPECT_THAT(headlines(b),
+              ElementsAre(HasSubstr("garnet had the tub tub after basalt, who is noted as ill")));
+}
+
+TEST(HygieneFindings, WhoHasLeftIsNobodysHousehold) {
+  RoomBuilder b;
+  b.enclosure("home").animal("juniper", "corn_snake");
+  b.enclosure("other").animal("gone", "corn_snake",
+                              [](room::Animal& a) { a.left = test::date("2026-03-09"); });
+  b.add<room::Tool>("tub", [](room::Tool& t) { t.kind = room::ToolKind::tub; });
+  used(b, "2026-03-08 18:00", "tub", "gone");
+  used(b, "2026-03-09 18:00", "tub", "juniper");
+  EXPECT_THAT(headlines(b), ElementsAre("The tub tub went from gone to juniper without a "
+                                        "disinfection"));
+}
+
+}  // namespace
+}  // namespace warmside::hygiene
