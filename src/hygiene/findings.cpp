@@ -6,6 +6,7 @@
 #include <map>
 #include <set>
 
+#include "hygiene/disinfections.h"
 #include "hygiene/transfers.h"
 #include "room/look_up.h"
 
@@ -26,8 +27,8 @@ constexpr const char* kQuarantineSource =
     "and "
     "the days shown: common practice, no source";
 constexpr const char* kCleaning =
-    "Clean first, then disinfect for the label's time, rinse and let dry, with gloves and open air "
-    "and no animal in it.";
+    "Clean it first, then disinfect for the label's time, rinse and let dry; gloves, open air, no "
+    "animal in it.";
 
 std::string called(const Day& day, const Subject& subject) {
   if (subject.kind == SubjectKind::animal) {
@@ -130,12 +131,14 @@ Finding broken(const Day& day, const std::vector<const Transfer*>& ways) {
   if (last.from.service_class == ServiceClass::sick) {
     finding.advice += fmt::format("Until {} is well again.", source_name);
   } else {
-    finding.advice += fmt::format(
-        "Until {0}'s quarantine is signed off, whose days begin again: `warmside jot quarantine "
-        "{1}`.",
-        source_name, last.from.most_exposed->animal->id.text());
+    finding.advice += fmt::format("Until {}'s quarantine is signed off.", source_name);
+    if (*last.from.most_exposed->quarantine_since <= day.zone.date_of(last.at)) {
+      finding.advice += fmt::format(" The days of that begin again: `warmside jot quarantine {}`.",
+                                    last.from.most_exposed->animal->id.text());
+    }
   }
-  if (last.tool != nullptr) finding.advice += fmt::format(" What was shared: {}", kCleaning);
+  if (last.tool != nullptr)
+    finding.advice += fmt::format(" The {}: {}", word(last.tool->kind), kCleaning);
   finding.advice +=
       " If it looks ill or eats less, ask a veterinarian with reptile or amphibian experience.";
   finding.source = kQuarantineSource;
@@ -199,47 +202,6 @@ Finding unwashed(const Day& day, const std::vector<const Transfer*>& ways) {
       "hygiene"};
 }
 
-std::optional<Finding> unknown_disinfections(const Day& day) {
-  const Instant since = day.zone.start_of(day.date - kNewsDays);
-  std::vector<Subject> things{Subject{}};
-  for (const auto& tool : day.room->tools) things.push_back({SubjectKind::tool, tool.id.text()});
-  for (const auto& home : day.room->enclosures) things.push_back(room::subject_of(home));
-  std::vector<const Entry*> entries;
-  for (const Subject& thing : things) {
-    for (const Entry& entry : day.history->all(thing, EntryKind::disinfected)) {
-      const Coverage coverage = coverage_of(entry.item, entry.count);
-      if (entry.at >= since && !coverage.counts_for_nothing().empty()) entries.push_back(&entry);
-    }
-  }
-  if (entries.empty()) return std::nullopt;
-  std::sort(entries.begin(), entries.end(), [](const Entry* a, const Entry* b) {
-    return std::tie(b->at, b->id) < std::tie(a->at, a->id);
-  });
-  std::string evidence;
-  for (std::size_t i = 0; i < std::min(entries.size(), kMostShown); ++i) {
-    const Entry& entry = *entries[i];
-    evidence += fmt::format("{}{} {}: {}", i == 0 ? "" : "; ", called(day, entry.subject),
-                            day.zone.wall_text(entry.at),
-                            coverage_of(entry.item, entry.count).counts_for_nothing());
-  }
-  if (entries.size() > kMostShown) {
-    evidence += fmt::format("; and {} more", entries.size() - kMostShown);
-  }
-  return Finding{When::good_to_know,
-                 std::string(word(entries.front()->subject.kind)),
-                 entries.front()->subject.id,
-                 entries.size() == 1
-                     ? fmt::format("The disinfection of {} counts for nothing",
-                                   called(day, entries.front()->subject))
-                     : fmt::format("{} disinfections count for nothing", entries.size()),
-                 evidence + ".",
-                 "Write with what, how strong and how many minutes it stayed wet, such as "
-                 "`--with \"bleach 0.1%\" --minutes 10`; `warmside disinfectants` lists what the "
-                 "program knows. The label goes first. Never two disinfectants at once.",
-                 "data/disinfectants.csv; what is unknown cuts no way: common practice, no source",
-                 "hygiene"};
-}
-
 }  // namespace
 
 std::vector<Finding> findings(const Day& day) {
@@ -266,7 +228,7 @@ std::vector<Finding> findings(const Day& day) {
   std::map<Date, Ways> by_day;
   for (const Transfer& transfer : hands) by_day[day.zone.date_of(transfer.at)].push_back(&transfer);
   for (const auto& [date, ways] : by_day) found.push_back(unwashed(day, ways));
-  if (auto unknown = unknown_disinfections(day)) found.push_back(std::move(*unknown));
+  for (Finding& finding : disinfection_findings(day)) found.push_back(std::move(finding));
   return found;
 }
 

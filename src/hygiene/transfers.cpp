@@ -18,13 +18,34 @@ using room::EntryKind;
 using room::Subject;
 using room::SubjectKind;
 
+/// As far back as Day::history recalls tools (room/day.cpp), and the shortest quarantine.
+constexpr int kWeeksDays = 30;
+
 bool earlier(const Entry* a, const Entry* b) {
   return std::tie(a->at, a->id) < std::tie(b->at, b->id);
 }
 
-ServiceClass class_at(const AnimalDay& animal, Date date) {
+/// When the quarantine it is in began, whatever began it anew since: at its first start after the
+/// last end, or at an arrival not long before.
+Date quarantine_began(const Day& day, const AnimalDay& animal) {
+  const Subject subject = room::subject_of(*animal.animal);
+  const Entry* ended = day.history->latest(subject, EntryKind::quarantine_ended);
+  Date began = *animal.quarantine_since;
+  for (const Entry& start : day.history->all(subject, EntryKind::quarantine_started)) {
+    if (ended == nullptr || earlier(ended, &start)) began = std::min(began, day.date_of(start));
+  }
+  const auto& arrived = animal.animal->arrived;
+  if (ended == nullptr && arrived && began - *arrived <= kWeeksDays) {
+    began = std::min(began, *arrived);
+  }
+  return began;
+}
+
+ServiceClass class_at(const Day& day, const AnimalDay& animal, Date date) {
   if (animal.ill_since && *animal.ill_since <= date) return ServiceClass::sick;
-  if (animal.quarantine_since && *animal.quarantine_since <= date) return ServiceClass::quarantine;
+  if (animal.quarantine_since && quarantine_began(day, animal) <= date) {
+    return ServiceClass::quarantine;
+  }
   return ServiceClass::resident;
 }
 
@@ -46,14 +67,13 @@ void each_since(const Day& day, const Subject& subject, EntryKind kind, Instant 
   }
 }
 
-/// As far back as Day::history recalls tools (room/day.cpp).
 Instant weeks_ago(const Day& day) {
-  return day.history->until() - Duration::days(30);
+  return day.history->until() - Duration::days(kWeeksDays);
 }
 
-void add(Household& household, const AnimalDay& animal, Date date) {
+void add(Household& household, const Day& day, const AnimalDay& animal, Date date) {
   household.animals.push_back(&animal);
-  const ServiceClass service_class = class_at(animal, date);
+  const ServiceClass service_class = class_at(day, animal, date);
   if (service_class > household.service_class) {
     household.service_class = service_class;
     household.most_exposed = &animal;
@@ -117,7 +137,7 @@ class ToolCourse {
         worst = &soil;
       }
     }
-    if (worst != nullptr) {
+    if (worst != nullptr && entry.at >= weeks_ago(day_)) {
       found.push_back({way_of(tool_.kind), &tool_, worst->household, now.household, worst->subject,
                        now.subject, worst->at, entry.at, passed_over_});
     }
@@ -158,10 +178,10 @@ void add_leftovers(const Day& day, const Households& households, std::vector<Tra
 void add_company(const Day& day, const Households& households, const AnimalDay& exposed,
                  std::vector<Transfer>& found) {
   const Subject source = room::subject_of(*exposed.animal);
-  const Date began = exposed.ill_since ? *exposed.ill_since : *exposed.quarantine_since;
+  const Date began = exposed.ill_since ? *exposed.ill_since : quarantine_began(day, exposed);
   const Instant since = std::max(day.zone.start_of(began), weeks_ago(day));
   for (const AnimalDay& other : day.animals) {
-    if (class_at(other, day.date) != ServiceClass::resident) continue;
+    if (class_at(day, other, day.date) != ServiceClass::resident) continue;
     const Subject subject = room::subject_of(*other.animal);
     std::optional<Instant> met;
     if (!other.home.empty() && other.home == exposed.home) met = day.history->until();
@@ -177,7 +197,7 @@ void add_company(const Day& day, const Households& households, const AnimalDay& 
     if (!met) continue;
     Household to;
     to.id = other.animal->id.text();
-    add(to, other, day.date);
+    add(to, day, other, day.date);
     found.push_back({Way::enclosure,
                      nullptr,
                      households.of(source, *met),
@@ -211,7 +231,7 @@ Household Households::of(const Subject& subject, Instant at) const {
     if (animal == nullptr) return household;  // it has left the room
     const auto home = room::home_at(day_, *animal->animal, at);
     if (home.empty()) {
-      add(household, *animal, date);
+      add(household, day_, *animal, date);
       return household;
     }
     household.id = home.text();
@@ -220,7 +240,7 @@ Household Households::of(const Subject& subject, Instant at) const {
   if (lived == lived_.end()) return household;
   for (const AnimalDay* animal : lived->second) {
     if (room::home_at(day_, *animal->animal, at).text() == household.id) {
-      add(household, *animal, date);
+      add(household, day_, *animal, date);
     }
   }
   return household;
@@ -232,7 +252,7 @@ std::vector<Transfer> transfers_of(const Day& day) {
   for (const room::Tool& tool : day.room->tools) ToolCourse(day, households, tool).follow(found);
   add_leftovers(day, households, found);
   for (const AnimalDay& animal : day.animals) {
-    if (class_at(animal, day.date) > ServiceClass::resident)
+    if (class_at(day, animal, day.date) > ServiceClass::resident)
       add_company(day, households, animal, found);
   }
   std::stable_sort(found.begin(), found.end(),
@@ -241,9 +261,10 @@ std::vector<Transfer> transfers_of(const Day& day) {
 }
 
 std::vector<Transfer> hands_of(const Day& day) {
-  const bool all_healthy = std::none_of(
-      day.animals.begin(), day.animals.end(),
-      [&](const AnimalDay& animal) { return class_at(animal, day.date) > ServiceClass::resident; });
+  const bool all_healthy =
+      std::none_of(day.animals.begin(), day.animals.end(), [&](const AnimalDay& animal) {
+        return class_at(day, animal, day.date) > ServiceClass::resident;
+      });
   if (all_healthy) return {};
   const Households households(day);
   const bool one_keeper = day.room->keepers.size() < 2;

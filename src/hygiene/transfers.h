@@ -51,12 +51,11 @@ struct Transfer {
   bool is_uphill() const { return from.service_class > to.service_class; }
 };
 
-/// By tools, leftovers and shared enclosures in the days before the end of the day that the history
-/// holds, oldest first. Of several whom a tool touched before, the most exposed. A tool of its own
-/// carries from its enclosure while somebody lives there, until it is disinfected. A disinfection
-/// that covers any group of organisms of the table counts.
-/// An enclosure counts as shared where a healthy animal lives with one in quarantine or ill, or
-/// came or went since that began; always uphill.
+/// By tools, leftovers and shared enclosures in the last 30 days, oldest first; what soiled a tool
+/// may be older. Of several whom a tool touched before, the most exposed. A tool of its own carries
+/// from its enclosure while somebody lives there, until it is disinfected. A disinfection that
+/// covers any group of organisms of the table counts. An enclosure counts as shared where a healthy
+/// animal lives with one in quarantine or ill, or came or went since that began; always uphill.
 std::vector<Transfer> transfers_of(const room::Day& day);
 
 /// Healthy animals tended after quarantined or sick ones by the same hands, today or yesterday,

@@ -40,6 +40,7 @@ constexpr Recall kRecall[] = {
     {EntryKind::opened, 1},
     {EntryKind::replaced, 1},
     {EntryKind::done, 1},
+    {EntryKind::note, 1, 8},
 };
 
 constexpr int kDaysOfYear = 365;

@@ -92,6 +92,20 @@ TEST(HygieneFindings, TodayForAWeekThenThisWeekForAMonth) {
   EXPECT_EQ(found_in(b, "2026-03-09")[0].when, When::today);
   EXPECT_EQ(found_in(b, "2026-03-10")[0].when, When::this_week);
   EXPECT_EQ(found_in(b, "2026-03-31").size(), 1u);
+  EXPECT_THAT(headlines(b, "2026-04-02"), IsEmpty());
+}
+
+TEST(HygieneFindings, StillSaidOnceTheDaysHaveBegunAgain) {
+  RoomBuilder b = room_with_quarantine();
+  used(b, "2026-03-08 18:00", "tub", "garnet");
+  used(b, "2026-03-08 18:20", "tub", "juniper");
+  b.entry("2026-03-09", EntryKind::quarantine_started, "garnet");
+  const auto found = found_in(b);
+  ASSERT_EQ(found.size(), 1u);
+  EXPECT_THAT(found[0].advice, Not(HasSubstr("jot quarantine")));
+  // Signed off: no longer.
+  b.entry("2026-03-10", EntryKind::quarantine_ended, "garnet");
+  for (const Finding& f : found_in(b)) EXPECT_EQ(f.subject_kind, "tool");
 }
 
 TEST(HygieneFindings, TheOtherWayRoundIsSharedOnly) {
@@ -144,6 +158,27 @@ TEST(HygieneFindings, OnlyWhatIsKnownOfADisinfectionCuts) {
     EXPECT_THAT(found[1].evidence, HasSubstr(c.why)) << c.with;
     EXPECT_THAT(found[1].advice, HasSubstr("--minutes 10"));
   }
+}
+
+// CDC: bleach is mixed fresh every 24 h. The label alone knows of the others.
+TEST(HygieneFindings, AMixtureThatIsTooOld) {
+  const auto said = [](const char* supply, const char* mixed, const char* with, const char* at) {
+    RoomBuilder b = room_with_quarantine();
+    b.add<room::Supply>("bottle", [&](room::Supply& s) {
+      s.kind = room::SupplyKind::disinfectant;
+      s.name = supply;
+    });
+    b.entry("2026-03-08 18:00", EntryKind::note, "bottle", [&](room::Entry& e) { e.note = mixed; });
+    washed(b, at, "tub", with, 10);
+    return headlines(b);
+  };
+  const auto old = ElementsAre(HasSubstr("was used when its mixture was too old"));
+  EXPECT_THAT(said("household bleach", "mixed", "bleach 0.1%", "2026-03-09 18:01"), old);
+  EXPECT_THAT(said("household bleach", "mixed", "bleach 0.1%", "2026-03-09 18:00"), IsEmpty());
+  EXPECT_THAT(said("spray", "Mixed bleach 0.1%", "bleach 0.1%", "2026-03-10 10:00"), old);
+  EXPECT_THAT(said("spray", "smells", "bleach 0.1%", "2026-03-10 10:00"), IsEmpty());
+  EXPECT_THAT(said("spray", "mixed ethanol 70%", "ethanol 70%", "2026-03-10 10:00"), IsEmpty());
+  EXPECT_THAT(said("household bleach", "mixed", "ethanol 70%", "2026-03-10 10:00"), IsEmpty());
 }
 
 TEST(HygieneFindings, AStruckUseNeverWas) {
