@@ -1,5 +1,5 @@
 #pragma once
-// The file of data/ that is built into this module (cmake/EmbedFiles.cmake).
+// The files of data/ that are built into this module (cmake/EmbedFiles.cmake).
 
 #include <string_view>
 

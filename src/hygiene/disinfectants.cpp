@@ -155,7 +155,7 @@ std::span<const DisinfectantFact> disinfectants() {
 const DisinfectantFact* find_disinfectant(std::string_view name) {
   const std::string wanted = lower(name);
   for (const DisinfectantFact& fact : disinfectants()) {
-    if (fact.ingredient == wanted ||
+    if (lower(fact.ingredient) == wanted ||
         std::find(fact.names.begin(), fact.names.end(), wanted) != fact.names.end()) {
       return &fact;
     }

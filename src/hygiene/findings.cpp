@@ -42,8 +42,9 @@ std::string called(const Day& day, const Subject& subject) {
   return subject.id;
 }
 
+/// "tub tub-shared".
 std::string called(const room::Tool& tool) {
-  return fmt::format("the {} {}", word(tool.kind), tool.id.text());
+  return fmt::format("{} {}", word(tool.kind), tool.id.text());
 }
 
 std::string_view state_of(const Household& household) {
@@ -60,14 +61,14 @@ bool is_news(const Day& day, const Transfer& transfer) {
   return day.date - day.zone.date_of(transfer.at) <= kNewsDays;
 }
 
-/// "the tub t: Garnet 2026-11-16 18:02, Juniper 2026-11-17 18:05, no disinfection between".
+/// "The tub t: Garnet 2026-11-16 18:02, Juniper 2026-11-17 18:05, no disinfection between".
 std::string evidence_of(const Day& day, const Transfer& transfer) {
   const std::string from = called(day, transfer.from_subject),
                     to = called(day, transfer.to_subject);
   const std::string at = day.zone.wall_text(transfer.at);
   switch (transfer.way) {
     case Way::leftovers:
-      return fmt::format("leftovers of {} given to {} {}", from, to, at);
+      return fmt::format("Leftovers of {} given to {} {}", from, to, at);
     case Way::enclosure:
       return transfer.at >= day.history->until()
                  ? fmt::format("{} lives with {}", to, from)
@@ -77,7 +78,7 @@ std::string evidence_of(const Day& day, const Transfer& transfer) {
     default:
       break;
   }
-  std::string text = called(*transfer.tool) + ": ";
+  std::string text = fmt::format("The {}: ", called(*transfer.tool));
   text += transfer.from_at ? fmt::format("{} {}", from, day.zone.wall_text(*transfer.from_at))
                            : fmt::format("belongs to {}", from);
   text += fmt::format(", {} {}, no disinfection between", to, at);
@@ -85,6 +86,7 @@ std::string evidence_of(const Day& day, const Transfer& transfer) {
   return text;
 }
 
+/// The latest few.
 std::string evidence_of(const Day& day, const std::vector<const Transfer*>& ways) {
   std::string text;
   for (std::size_t i = 0; i < std::min(ways.size(), kMostShown); ++i) {
@@ -92,7 +94,6 @@ std::string evidence_of(const Day& day, const std::vector<const Transfer*>& ways
   }
   if (ways.size() > kMostShown) text += fmt::format("; and {} more", ways.size() - kMostShown);
   text += ".";
-  text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
   return text;
 }
 
@@ -121,7 +122,7 @@ Finding broken(const Day& day, const std::vector<const Transfer*>& ways) {
       finding.headline = fmt::format("{} shared an enclosure with {}", name, source);
       break;
     default:
-      finding.headline = fmt::format("{} had {} after {}", name, called(*last.tool), source);
+      finding.headline = fmt::format("{} had the {} after {}", name, called(*last.tool), source);
       break;
   }
   finding.evidence = evidence_of(day, ways);
@@ -155,8 +156,8 @@ Finding shared_tool(const Day& day, const std::vector<const Transfer*>& ways) {
   return {exposed ? When::today : When::this_week,
           "tool",
           id,
-          fmt::format("The {} {} went from {} to {} without a disinfection", word(last.tool->kind),
-                      id, called(day, last.from_subject), called(day, last.to_subject)),
+          fmt::format("The {} went from {} to {} without a disinfection", called(*last.tool),
+                      called(day, last.from_subject), called(day, last.to_subject)),
           evidence_of(day, ways),
           fmt::format("{} Or give each enclosure its own. Write it down with strength and minutes, "
                       "so that it counts: `warmside jot disinfected {} --with \"bleach 0.1%\" "
@@ -187,16 +188,20 @@ Finding unwashed(const Day& day, const std::vector<const Transfer*>& ways) {
   const std::string others =
       reached_ids.size() > 1 ? fmt::format(" and {} more", reached_ids.size() - 1) : "";
   const auto* enclosure = room::find(day.room->enclosures, room::EnclosureId::trusted(first.to.id));
+  const bool vulnerable = day.room->info.vulnerable_person == room::Answer::yes;
   return {
       When::today,
       enclosure != nullptr ? "enclosure" : std::string(word(first.to_subject.kind)),
       first.to.id,
       fmt::format("{}{} came after {}, by the same hands", called(day, first.to_subject), others,
                   exposed_one(first.from)),
-      evidence_of(day, ways),
+      evidence_of(day, {ways.rbegin(), ways.rend()}),  // the first of the day first
       "Serve quarantine and the ill last, in the order of the round. To go back up the list on "
       "one day, wash hands with soap and change the overgarment first; if you did, all is well: "
-      "the notebook only shows the times.",
+      "the notebook only shows the times." +
+          std::string(vulnerable ? " Someone under 5, over 65 or with weak immunity lives here: "
+                                   "wash them before you touch anything of the home."
+                                 : ""),
       "quarantined animals only after the residents: AZA 2007 standards as quoted on a public "
       "page (aza2007); half an hour between: common practice, no source",
       "hygiene"};

@@ -54,7 +54,8 @@ std::vector<Disinfectant> matching(std::string_view text) {
     if (known) continue;
     std::string all = fact.ingredient;
     for (const std::string& name : fact.names) all += " " + name;
-    if (all.find(lower(text)) != std::string::npos) found.push_back(gathered(fact.ingredient));
+    if (lower(all).find(lower(text)) != std::string::npos)
+      found.push_back(gathered(fact.ingredient));
   }
   return found;
 }

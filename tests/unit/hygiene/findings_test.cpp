@@ -253,6 +253,19 @@ TEST(HygieneFindings, HandsOfADayAreOneFinding) {
                   "home and 1 more came after garnet, who is in quarantine, by the same hands"));
 }
 
+TEST(HygieneFindings, HandsMatterMoreWhereSomebodyIsVulnerable) {
+  for (const auto answer : {room::Answer::yes, room::Answer::no}) {
+    RoomBuilder b = room_with_quarantine();
+    b.info([&](auto& info) { info.vulnerable_person = answer; });
+    b.entry("2026-03-10 08:00", EntryKind::watered, "corner");
+    b.entry("2026-03-10 08:10", EntryKind::watered, "home");
+    const auto found = found_in(b);
+    ASSERT_EQ(found.size(), 1u);
+    EXPECT_EQ(found[0].advice.find("weak immunity") != std::string::npos,
+              answer == room::Answer::yes);
+  }
+}
+
 TEST(HygieneFindings, TheSickAreAboveQuarantine) {
   RoomBuilder b = room_with_quarantine();
   b.entry("2026-03-05", EntryKind::ill, "basalt");
