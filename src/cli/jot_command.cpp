@@ -299,6 +299,9 @@ std::string about_disinfection(const Entry& entry, const Room& room, Instant now
     text += fmt::format("  Wet until {}, then rinse and dry.\n",
                         zone.date_of(end) == zone.date_of(now) ? wall.substr(11) : wall);
   }
+  if (coverage.mixed) {
+    text += "  Never mix these: the gas can kill. If you did, leave it, go out and let air in.\n";
+  }
   if (const std::string why = coverage.counts_for_nothing(); !why.empty()) {
     return text + fmt::format(
                       "  It counts for nothing: {}. Better: --with \"bleach 0.1%\" "

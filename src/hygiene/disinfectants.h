@@ -49,13 +49,15 @@ std::string_view ingredient_in(std::string_view text);
 struct Coverage {
   std::vector<Organism> covers;
   std::string unknown;
+  bool mixed = false;  // names what must never be put together; then it is unknown too
   bool over(Organism organism) const;
   /// Why the disinfection takes nothing away: what is unknown of it, or that nothing in the table
   /// is reached. Empty where it covers something.
   std::string counts_for_nothing() const;
 };
 /// `with`: the notebook's words, such as "bleach 0.5%" or "hot water 60C": a name, and its strength
-/// in the mixture. minutes: of contact. Without any of the three, or with two names, it is unknown.
+/// in the mixture. minutes: of contact. Without any of the three, or with two names, it is unknown;
+/// so is bleach or peroxide with an acid (data/disinfectant_care.csv, never with).
 Coverage coverage_of(std::string_view with, std::optional<int> minutes);
 
 }  // namespace warmside::hygiene

@@ -62,18 +62,22 @@ std::optional<Finding> worth_nothing(const Day& day, std::vector<const Entry*> e
   std::erase_if(entries, [&](const Entry* entry) { return why(*entry).empty(); });
   if (entries.empty()) return std::nullopt;
   const Subject& latest = entries.front()->subject;
-  return Finding{When::good_to_know,
-                 std::string(word(latest.kind)),
-                 latest.id,
-                 entries.size() == 1
-                     ? fmt::format("The disinfection of {} counts for nothing", latest.id)
-                     : fmt::format("{} disinfections count for nothing", entries.size()),
-                 listed(day, entries, why),
-                 "Write with what, how strong and how many minutes it stayed wet, such as "
-                 "`--with \"bleach 0.1%\" --minutes 10`; `warmside disinfectants` lists what the "
-                 "program knows. The label goes first. Never two disinfectants at once.",
-                 "data/disinfectants.csv; what is unknown cuts no way: common practice, no source",
-                 "hygiene"};
+  const bool mixed = std::any_of(entries.begin(), entries.end(), [](const Entry* entry) {
+    return coverage_of(entry->item, entry->count).mixed;
+  });
+  return Finding{
+      mixed ? When::today : When::good_to_know,
+      std::string(word(latest.kind)),
+      latest.id,
+      entries.size() == 1 ? fmt::format("The disinfection of {} counts for nothing", latest.id)
+                          : fmt::format("{} disinfections count for nothing", entries.size()),
+      listed(day, entries, why),
+      "Write with what, how strong and how many minutes it stayed wet, such as "
+      "`--with \"bleach 0.1%\" --minutes 10`; `warmside disinfectants` lists what the "
+      "program knows. The label goes first. Never two disinfectants at once, and no acid: the "
+      "gas can kill.",
+      "data/disinfectants.csv; what is unknown cuts no way: common practice, no source",
+      "hygiene"};
 }
 
 std::optional<Finding> too_old(const Day& day, const room::Supply& supply,

@@ -190,6 +190,8 @@ def says_how_long_to_keep_it_wet(bench):
     for words, why in ((("--with", "bleach 0.1%"), "no contact time"), (("--minutes", "10"), "nobody wrote with what"),
                        (("--with", "bleach 1:32", "--minutes", "10"), "no strength")):
         expect_words(out(*words), [f"counts for nothing: {why}", "--minutes 10"], f"{words}")
+        expect("Never mix" not in out(*words), f"{words}")
+    expect_words(out("--with", "bleach 0.1% with vinegar", "--minutes", "10"), ["Never mix these", "gas can kill"], "acid")
 
 
 def strike(bench):

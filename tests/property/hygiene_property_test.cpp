@@ -28,11 +28,12 @@ struct Event {
 };
 
 std::vector<Event> draw_events() {
+  const std::vector<int> counts{0, 4, 8, 14}, tools{0, 1}, animals{0, 0, 1, 2, 3, -1, -1};
   std::vector<Event> events;
-  const int count = *rc::gen::inRange(0, 14);
+  const int count = *rc::gen::elementOf(counts);
   for (int i = 0; i < count; ++i) {
     events.push_back(
-        {*rc::gen::inRange(0, 2), *rc::gen::inRange(-1, 4), *rc::gen::arbitrary<bool>()});
+        {*rc::gen::elementOf(tools), *rc::gen::elementOf(animals), *rc::gen::arbitrary<bool>()});
   }
   return events;
 }
