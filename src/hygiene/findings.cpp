@@ -21,6 +21,9 @@ using room::SubjectKind;
 
 constexpr std::size_t kMostShown = 3;  // pieces of evidence of one finding
 
+/// Of more that one animal reached the page says one thing. Common practice, no source.
+constexpr std::size_t kMostPatients = 5;
+
 constexpr const char* kQuarantineSource =
     "quarantined animals after the residents, with tools of their own or disinfected before reuse; "
     "days that begin again: AZA 2007 standards as quoted on a public page (aza2007); observation "
@@ -105,10 +108,14 @@ Subject reached(const Transfer& transfer) {
   return room::subject_of(*transfer.to.animals.front()->animal);
 }
 
-Finding broken(const Day& day, const std::vector<const Transfer*>& ways) {
+/// others: how many more were reached; then the finding is about the one it came from.
+Finding broken(const Day& day, const std::vector<const Transfer*>& ways, std::size_t others = 0) {
   const Transfer& last = *ways.back();
-  const Subject subject = reached(last);
-  const std::string name = called(day, subject), source = exposed_one(last.from);
+  const Subject subject =
+      others > 0 ? room::subject_of(*last.from.most_exposed->animal) : reached(last);
+  const std::string name =
+      called(day, reached(last)) + (others > 0 ? fmt::format(" and {} more", others) : "");
+  const std::string source = exposed_one(last.from);
   const std::string source_name = room::called(*last.from.most_exposed->animal);
   Finding finding;
   finding.when = is_news(day, last) ? When::today : When::this_week;
@@ -127,8 +134,7 @@ Finding broken(const Day& day, const std::vector<const Transfer*>& ways) {
   }
   finding.evidence = evidence_of(day, ways);
   finding.advice = fmt::format(
-      "Take {} as under observation: after the healthy, with tools of its own and nothing shared. ",
-      name);
+      "Take {} as under observation: after the healthy, own tools, nothing shared. ", name);
   if (last.from.service_class == ServiceClass::sick) {
     finding.advice += fmt::format("Until {} is well again.", source_name);
   } else {
@@ -212,13 +218,12 @@ Finding unwashed(const Day& day, const std::vector<const Transfer*>& ways) {
 std::vector<Finding> findings(const Day& day) {
   using Ways = std::vector<const Transfer*>;
   const std::vector<Transfer> transfers = transfers_of(day);
-  std::map<std::pair<std::string, Subject>, Ways> breaks;  // from whom to whom
+  std::map<std::string, std::map<Subject, Ways>> breaks;  // from whom, to whom
   std::map<const room::Tool*, Ways> shared;
   std::vector<Finding> found;
   for (const Transfer& transfer : transfers) {
     if (transfer.is_uphill()) {
-      breaks[{transfer.from.most_exposed->animal->id.text(), reached(transfer)}].push_back(
-          &transfer);
+      breaks[transfer.from.most_exposed->animal->id.text()][reached(transfer)].push_back(&transfer);
     } else if (!is_news(day, transfer)) {
       continue;
     } else if (transfer.tool != nullptr) {
@@ -227,7 +232,17 @@ std::vector<Finding> findings(const Day& day) {
       found.push_back(passed_on_leftovers(day, transfer));
     }
   }
-  for (const auto& [pair, ways] : breaks) found.push_back(broken(day, ways));
+  for (const auto& [source, exposed] : breaks) {
+    Ways all;
+    for (const auto& [subject, ways] : exposed) {
+      if (exposed.size() <= kMostPatients) found.push_back(broken(day, ways));
+      all.insert(all.end(), ways.begin(), ways.end());
+    }
+    if (exposed.size() <= kMostPatients) continue;
+    std::stable_sort(all.begin(), all.end(),
+                     [](const Transfer* a, const Transfer* b) { return a->at < b->at; });
+    found.push_back(broken(day, all, exposed.size() - 1));
+  }
   for (const auto& [tool, ways] : shared) found.push_back(shared_tool(day, ways));
   const std::vector<Transfer> hands = hands_of(day);
   std::map<Date, Ways> by_day;

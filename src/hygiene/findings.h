@@ -17,9 +17,10 @@ namespace warmside::hygiene {
 /// source.
 inline constexpr int kNewsDays = 7;
 
-/// One finding for each animal or enclosure that something reached from quarantine or illness; one
-/// for each tool shared otherwise; one for each pair of leftovers; one for the hands of a day; one
-/// for all disinfections that count for nothing.
+/// One finding for each animal or enclosure that something reached from quarantine or illness, or
+/// one for all where more than five were reached from one animal (about that one, so that a whole
+/// room is not put under observation); one for each tool shared otherwise; one for each pair of
+/// leftovers; one for the hands of a day; one for all disinfections that count for nothing.
 std::vector<Finding> findings(const room::Day& day);
 
 }  // namespace warmside::hygiene

@@ -124,19 +124,20 @@ class ToolCourse {
 
   void use(const Entry& entry, std::vector<Transfer>& found) {
     Soil now{households_.of(*entry.target, entry.at), *entry.target, entry.at};
-    std::vector<Soil> before = soils_;
-    if (own_) {
-      const Subject home{SubjectKind::enclosure, tool_.enclosure.text()};
-      Soil owner{households_.of(home, entry.at), home, std::nullopt};
-      if (!owner.household.animals.empty()) before.insert(before.begin(), std::move(owner));
-    }
     const Soil* worst = nullptr;
-    for (const Soil& soil : before) {
-      if (soil.household.id == now.household.id) continue;
+    const auto consider = [&](const Soil& soil) {
+      if (soil.household.id == now.household.id) return;
       if (worst == nullptr || soil.household.service_class >= worst->household.service_class) {
         worst = &soil;
       }
+    };
+    std::optional<Soil> owner;
+    if (own_) {
+      const Subject home{SubjectKind::enclosure, tool_.enclosure.text()};
+      owner = Soil{households_.of(home, entry.at), home, std::nullopt};
+      if (!owner->household.animals.empty()) consider(*owner);
     }
+    for (const Soil& soil : soils_) consider(soil);
     if (worst != nullptr && entry.at >= weeks_ago(day_)) {
       found.push_back({way_of(tool_.kind), &tool_, worst->household, now.household, worst->subject,
                        now.subject, worst->at, entry.at, passed_over_});

@@ -3,6 +3,7 @@
 
 #include "hygiene/findings.h"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 
 #include "hygiene/transfers.h"
@@ -126,6 +127,28 @@ TEST(HygieneFindings, WhatItCarriesOnIsNotForgotten) {
   used(b, "2026-03-09 18:00", "tub", "basalt");
   EXPECT_THAT(headlines(b), ElementsAre(HasSubstr("basalt had the tub tub after garnet"),
                                         HasSubstr("juniper had the tub tub after garnet")));
+}
+
+TEST(HygieneFindings, OfManyThePageSaysOneThing) {
+  for (const int count : {5, 6}) {
+    RoomBuilder b = room_with_quarantine();
+    used(b, "2026-03-09 10:00", "tub", "garnet");
+    for (int i = 1; i <= count; ++i) {
+      const std::string name = fmt::format("n{}", i);
+      b.enclosure(("e" + name).c_str()).animal(name.c_str(), "corn_snake");
+      used(b, fmt::format("2026-03-09 {}:00", 10 + i), "tub", name.c_str());
+    }
+    const auto found = found_in(b);
+    if (count == 5) {
+      EXPECT_EQ(found.size(), 5u);
+      continue;
+    }
+    ASSERT_EQ(found.size(), 1u);
+    EXPECT_EQ(found[0].subject, "garnet");
+    EXPECT_EQ(found[0].headline,
+              "n6 and 5 more had the tub tub after garnet, who is in quarantine");
+    EXPECT_THAT(found[0].evidence, HasSubstr("and 3 more"));
+  }
 }
 
 TEST(HygieneFindings, OnlyWhatIsKnownOfADisinfectionCuts) {
