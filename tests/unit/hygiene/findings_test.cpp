@@ -311,5 +311,104 @@ TEST(HygieneFindings, WhoHasLeftIsNobodysHousehold) {
                                         "disinfection"));
 }
 
+TEST(HygieneFindings, ADisinfectionThatCountedEndsWhatWasPassedOver) {
+  RoomBuilder b = room_with_quarantine();
+  washed(b, "2026-03-07 10:00", "tub", "bleach", 10);
+  washed(b, "2026-03-07 11:00", "tub", "bleach 0.1%", 10);
+  used(b, "2026-03-08 18:00", "tub", "garnet");
+  used(b, "2026-03-09 18:00", "tub", "juniper");
+  EXPECT_THAT(found_in(b)[0].evidence, Not(HasSubstr("counts for nothing")));
+}
+
+TEST(HygieneFindings, EntriesOfOneMomentHaveNoOrder) {
+  RoomBuilder b = room_with_quarantine();
+  b.entry("2026-03-10 08:00", EntryKind::watered, "corner");
+  b.entry("2026-03-10 08:00", EntryKind::watered, "home");
+  EXPECT_THAT(headlines(b), IsEmpty());
+}
+
+TEST(HygieneFindings, LeftoversInOneHouseholdStayThere) {
+  RoomBuilder b = room_with_quarantine();
+  b.enclosure("pair").animal("one", "leopard_gecko").animal("two", "leopard_gecko");
+  b.entry("2026-03-09", EntryKind::leftovers, "one", [](room::Entry& e) {
+    e.target = room::Subject{room::SubjectKind::animal, "two"};
+  });
+  EXPECT_THAT(headlines(b), IsEmpty());
+}
+
+TEST(HygieneFindings, OfSeveralKeepersAnEntryWithoutANameIsNobodys) {
+  for (const int keepers : {1, 2}) {
+    RoomBuilder b = room_with_quarantine();
+    for (int i = 0; i < keepers; ++i) b.add<room::Keeper>(i == 0 ? "kim" : "sitter");
+    b.entry("2026-03-10 08:00", EntryKind::watered, "corner");
+    b.entry("2026-03-10 08:10", EntryKind::watered, "home");
+    EXPECT_EQ(headlines(b).size(), keepers == 1 ? 1u : 0u) << keepers;
+  }
+}
+
+TEST(HygieneFindings, IllFromTheDayOnThatSaysSo) {
+  RoomBuilder b = room_with_quarantine();
+  used(b, "2026-03-08 10:00", "tub", "basalt");
+  washed(b, "2026-03-08 11:00", "tub", "bleach 0.1%", 10);
+  b.entry("2026-03-09 12:00", EntryKind::ill, "basalt");
+  used(b, "2026-03-09 18:00", "tub", "basalt");
+  used(b, "2026-03-09 18:10", "tub", "juniper");
+  EXPECT_THAT(headlines(b),
+              ElementsAre("juniper had the tub tub after basalt, who is noted as ill"));
+}
+
+TEST(HygieneFindings, AnEarlierQuarantineThatEndedIsOver) {
+  RoomBuilder b = room_with_quarantine();
+  b.entry("2026-02-25", EntryKind::quarantine_ended, "garnet");
+  used(b, "2026-02-26 18:00", "tub", "garnet");
+  used(b, "2026-02-27 18:00", "tub", "juniper");
+  b.entry("2026-03-09", EntryKind::quarantine_started, "garnet");
+  EXPECT_THAT(headlines(b), IsEmpty());
+}
+
+TEST(HygieneFindings, QuarantineBeginsWithTheArrivalWhoeverJotsItLater) {
+  RoomBuilder b = room_with_quarantine();
+  b.enclosure("new").animal("topaz", "corn_snake",
+                            [](room::Animal& a) { a.arrived = test::date("2026-03-05"); });
+  used(b, "2026-03-06 18:00", "tub", "topaz");
+  used(b, "2026-03-07 18:00", "tub", "juniper");
+  b.entry("2026-03-09", EntryKind::quarantine_started, "topaz");
+  EXPECT_THAT(headlines(b),
+              ElementsAre("juniper had the tub tub after topaz, who is in quarantine"));
+}
+
+TEST(HygieneFindings, HandsCarryTheWorstTheyTouched) {
+  RoomBuilder b = room_with_quarantine();
+  b.entry("2026-03-05", EntryKind::ill, "basalt");
+  b.entry("2026-03-10 08:00", EntryKind::watered, "corner");
+  b.entry("2026-03-10 08:10", EntryKind::watered, "other");
+  b.entry("2026-03-10 08:20", EntryKind::watered, "home");
+  EXPECT_THAT(headlines(b),
+              ElementsAre("home came after basalt, who is noted as ill, by the same hands"));
+}
+
+TEST(HygieneFindings, AMixtureMadeLaterDoesNotMakeAnOldOneGood) {
+  RoomBuilder b = room_with_quarantine();
+  b.add<room::Supply>("bottle", [](room::Supply& s) {
+    s.kind = room::SupplyKind::disinfectant;
+    s.name = "household bleach";
+  });
+  const auto mixed = [](room::Entry& e) { e.note = "mixed"; };
+  b.entry("2026-03-07 18:00", EntryKind::note, "bottle", mixed);
+  washed(b, "2026-03-09 18:00", "tub", "bleach 0.1%", 10);
+  b.entry("2026-03-09 18:30", EntryKind::note, "bottle", mixed);
+  const auto found = found_in(b);
+  ASSERT_EQ(found.size(), 1u);
+  EXPECT_EQ(found[0].subject, "bottle");
+  EXPECT_THAT(found[0].evidence, HasSubstr("2 days after it was mixed"));
+}
+
+TEST(HygieneFindings, UnknownDisinfectionsAreNoNewsAfterAWeek) {
+  RoomBuilder b = room_with_quarantine();
+  washed(b, "2026-03-03 00:00", "tub", "bleach", 10);
+  EXPECT_EQ(headlines(b).size(), 1u);
+  EXPECT_THAT(headlines(b, "2026-03-11"), IsEmpty());
+}
+
 }  // namespace
 }  // namespace warmside::hygiene
