@@ -133,16 +133,14 @@ Finding broken(const Day& day, const std::vector<const Transfer*>& ways, std::si
       break;
   }
   finding.evidence = evidence_of(day, ways);
+  const bool sick = last.from.service_class == ServiceClass::sick;
   finding.advice = fmt::format(
-      "Take {} as under observation: after the healthy, own tools, nothing shared. ", name);
-  if (last.from.service_class == ServiceClass::sick) {
-    finding.advice += fmt::format("Until {} is well again.", source_name);
-  } else {
-    finding.advice += fmt::format("Until {}'s quarantine is signed off.", source_name);
-    if (*last.from.most_exposed->quarantine_since <= day.zone.date_of(last.at)) {
-      finding.advice += fmt::format(" The days of that begin again: `warmside jot quarantine {}`.",
-                                    last.from.most_exposed->animal->id.text());
-    }
+      "Take {} as under observation until {}: after the healthy, own tools, nothing shared.", name,
+      sick ? source_name + " is well again" : source_name + "'s quarantine is signed off");
+  if (!sick && *last.from.most_exposed->quarantine_since <= day.zone.date_of(last.at)) {
+    finding.advice +=
+        fmt::format(" The days of that quarantine begin again: `warmside jot quarantine {}`.",
+                    last.from.most_exposed->animal->id.text());
   }
   if (last.tool != nullptr)
     finding.advice += fmt::format(" The {}: {}", word(last.tool->kind), kCleaning);
