@@ -145,6 +145,7 @@ COLUMNS = {
     "care_rules.csv": ["rule", "value", "status", "source", "note"],
     "disinfectants.csv": ["ingredient", "names", "strength", "minutes", "works_on", "fails_on", "status",
                           "source", "note"],
+    "disinfectant_care.csv": ["ingredient", "topic", "text", "hours", "status", "source", "note"],
     "materials.csv": ["material", "density_kg_per_m3", "conductivity_w_per_m_k", "conductivity_low_w_per_m_k",
                       "conductivity_high_w_per_m_k", "heat_capacity_j_per_kg_k", "emissivity", "status", "source",
                       "note"],
@@ -474,6 +475,23 @@ def check_disinfectants(root, bib, findings):
             findings.add("disinfectant", *where, f"works on {works}, fails on {fails}")
 
 
+def check_disinfectant_care(root, bib, findings):
+    file = "data/disinfectant_care.csv"
+    known = {row["ingredient"] for _, row in read_table(root, "disinfectants.csv", Findings())} | {"any"}
+    topics = {"first", "mix", "keeps", "after", "never with", "people", "amphibians"}
+    for line, row in read_table(root, "disinfectant_care.csv", findings):
+        where = (file, line)
+        check_provenance(row, where, bib, findings)
+        if row["ingredient"] not in known:
+            findings.add("disinfectant", *where, f"ingredient \"{row['ingredient']}\"")
+        if row["topic"] not in topics:
+            findings.add("word unknown", *where, f"topic \"{row['topic']}\"")
+        if not row["text"]:
+            findings.add("text empty", *where, "no text")
+        if row["hours"] and (row["topic"] != "keeps" or not re.fullmatch(r"[1-9][0-9]*", row["hours"])):
+            findings.add("disinfectant", *where, f"hours \"{row['hours']}\"")
+
+
 def food_amount(value):
     """Low and high of "407", "407..434" or "<256"; None when it does not read."""
     match = re.fullmatch(r"(?:(<)?([0-9]+(?:\.[0-9]+)?)|([0-9]+(?:\.[0-9]+)?)\.\.([0-9]+(?:\.[0-9]+)?))", value)
@@ -554,6 +572,7 @@ def check(root):
     check_materials(root, bib, findings)
     check_foods(root, bib, findings)
     check_disinfectants(root, bib, findings)
+    check_disinfectant_care(root, bib, findings)
     check_unsuitable_foods(root, bib, findings)
     check_intervals(root, bib, findings)
     check_care_rules(root, bib, findings)
@@ -681,6 +700,13 @@ def plants():
     yield "disinfectant", *row(poisons, ("sodium hypochlorite",), 2, "0.1")
     yield "disinfectant", *row(poisons, ("sodium hypochlorite",), 3, "0")
     yield "disinfectant", *row(poisons, ("sodium hypochlorite",), 4, "gremlins")
+    handling = "disinfectant_care.csv"
+    yield "disinfectant", *row(handling, ("sodium hypochlorite", "keeps"), 0, "gremlin oil")
+    yield "disinfectant", *row(handling, ("sodium hypochlorite", "keeps"), 3, "a day")
+    yield "disinfectant", *row(handling, ("sodium hypochlorite", "mix"), 3, "24")
+    yield "word unknown", *row(handling, ("ammonia", "people"), 1, "pets")
+    yield "text empty", *row(handling, ("ammonia", "people"), 2, "")
+    yield "source and status disagree", *row(handling, ("ammonia", "people"), 4, "verified")
     materials = "materials.csv"
     yield "material name", *row(materials, ("cork",), 0, "Cork")
     yield "conductivity outside its spread", *row(materials, ("cork",), 2, "0.09")

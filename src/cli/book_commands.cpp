@@ -1,4 +1,5 @@
-// demo, import, export, today, animal, enclosure, tools, species, foods, verify, backup.
+// demo, import, export, today, animal, enclosure, tools, species, foods, disinfectants, verify,
+// backup.
 
 #include <fmt/format.h>
 
@@ -11,6 +12,7 @@
 #include "cli/face.h"
 #include "demo/demo_room.h"
 #include "report/animal_picture.h"
+#include "report/disinfectant_pages.h"
 #include "report/food_pages.h"
 #include "report/record_pages.h"
 #include "report/round_report.h"
@@ -438,6 +440,22 @@ void add_foods(CLI::App& program, Face& face) {
       });
 }
 
+void add_disinfectants(CLI::App& program, Face& face) {
+  add_table_command(
+      program, face, "disinfectants",
+      "what a disinfectant reaches and how to handle it, each value with its trust and source",
+      "no disinfectant of this name",
+      [](const std::string& name) { return hygiene::find_disinfectant(name); },
+      [&face](const hygiene::DisinfectantFact& fact, bool json, UnitSystem units) {
+        return json ? report::disinfectant_as_json(fact)
+                    : report::disinfectant_as_text(fact, units, face.style);
+      },
+      [&face](const std::string& text, bool json) {
+        return json ? report::disinfectant_list_as_json(text)
+                    : report::disinfectant_list_as_text(text, face.style);
+      });
+}
+
 }  // namespace
 
 void add_book_commands(CLI::App& program, Face& face) {
@@ -450,6 +468,7 @@ void add_book_commands(CLI::App& program, Face& face) {
   add_tools(program, face);
   add_species(program, face);
   add_foods(program, face);
+  add_disinfectants(program, face);
   add_verify(program, face);
   add_backup(program, face);
 }

@@ -8,14 +8,54 @@
 #include "climate/moist_air.h"
 #include "diet/metabolic_rate.h"
 #include "hygiene/dilution.h"
+#include "hygiene/measures.h"
+#include "hygiene/water.h"
 
 namespace warmside::cli {
 namespace {
+
+/// "0.512 %", for a strength of any size.
+std::string strength_in_words(double share) {
+  return fmt::format("{:.3g} %", share * 100);
+}
+
+std::string page_of_dilution(const hygiene::Dilution& mixture, Percentage stock, UnitSystem units,
+                             const report::SheetStyle& style) {
+  const Volume whole = mixture.stock + mixture.water;
+  report::Sheet sheet(style);
+  sheet.line(fmt::format("{:.1f} mL of the stock and {:.1f} mL of water",
+                         mixture.stock.millilitres(), mixture.water.millilitres()),
+             0, 2, report::Tone::strong);
+  const auto measured = hygiene::in_measures(mixture.stock, units);
+  if (measured.volume < whole) {
+    sheet.line(fmt::format("To measure: {} of the stock, filled up with water to {}; that makes "
+                           "{}, not weaker than asked for.",
+                           measured.words, for_people(whole, units),
+                           strength_in_words(stock.share() * (measured.volume / whole))),
+               2);
+    if (units == UnitSystem::us) {
+      sheet.line(
+          fmt::format(
+              "To a US gallon in all: {}.",
+              hygiene::in_measures(Volume::us_gallons(1) * (mixture.stock / whole), units).words),
+          2);
+    }
+  }
+  sheet.line(
+      "The label goes first. Water first, then the stock; gloves, eye protection, open air. Never "
+      "mix bleach with ammonia or acid, nor any two disinfectants. Dirt makes every disinfectant "
+      "useless: clean first. Keep it wet for the label's time, rinse, let dry; animals stay out of "
+      "it, amphibians above all. Bleach that was mixed is good for a day. What it reaches: "
+      "`warmside disinfectants`.",
+      2);
+  return sheet.text();
+}
 
 void add_dilute(CLI::App& calc, Face& face) {
   auto* command = calc.add_subcommand("dilute", "how much stock and how much water to mix");
   struct Arguments {
     std::string stock, target, volume;
+    bool us = false;
     bool json = false;
   };
   auto options = std::make_shared<Arguments>();
@@ -28,6 +68,7 @@ void add_dilute(CLI::App& calc, Face& face) {
   command->add_option("--volume", options->volume, "how much mixture, such as 2L or 1gal")
       ->required()
       ->type_name("VOLUME");
+  command->add_flag("--us", options->us, "measures in US spoons, cups and fluid ounces");
   add_json_option(*command, options->json);
   command->footer("Example:\n  warmside calc dilute --stock 5.25% --target 0.5% --volume 2L");
   command->callback([options, &face] {
@@ -42,16 +83,8 @@ void add_dilute(CLI::App& calc, Face& face) {
                               mixture->stock.millilitres(), mixture->water.millilitres());
       return;
     }
-    report::Sheet sheet(face.style);
-    sheet.line(fmt::format("{:.1f} mL of the stock and {:.1f} mL of water",
-                           mixture->stock.millilitres(), mixture->water.millilitres()),
-               0, 2, report::Tone::strong);
-    sheet.line(
-        "Water first, then the stock; gloves and open air. Never mix bleach with ammonia or acid. "
-        "Dirt makes any disinfectant useless: clean first. Follow the label's time, rinse, let "
-        "dry; animals stay out of it, amphibians above all.",
-        2);
-    face.out << sheet.text();
+    face.out << page_of_dilution(*mixture, *stock,
+                                 options->us ? UnitSystem::us : UnitSystem::metric, face.style);
   });
 }
 
@@ -166,12 +199,122 @@ void add_energy(CLI::App& calc, Face& face) {
   });
 }
 
+std::string json_of_dechlorination(const hygiene::Dechlorination& water) {
+  std::string unionised = "null";
+  if (const auto& free = water.unionised) {
+    unionised = fmt::format(
+        "{{\"pka\": {}, \"share_pct\": {}, \"mg_per_l\": {}, \"limit_mg_per_l\": {}, "
+        "\"above_limit\": {}}}",
+        free->pka, free->share * 100, free->mg_per_l, hygiene::kAmphibianAmmoniaLimit_mg_per_l,
+        free->above_amphibian_limit);
+  }
+  return fmt::format(
+      "{{\"chlorine_mg\": {}, \"thiosulfate_pentahydrate_mg\": {}, "
+      "\"thiosulfate_anhydrous_mg\": {}, \"pentahydrate_to_sulfur_mg\": {}, "
+      "\"pentahydrate_to_sulfate_mg\": {}, \"ammonia_mg_per_l\": {}, "
+      "\"ammonia_nitrogen_mg_per_l\": {}, \"unionised\": {}}}\n",
+      water.chlorine.milligrams(), water.pentahydrate.milligrams(), water.anhydrous.milligrams(),
+      water.pentahydrate_to_sulfur.milligrams(), water.pentahydrate_to_sulfate.milligrams(),
+      water.ammonia_mg_per_l, water.nitrogen_mg_per_l, unionised);
+}
+
+std::string page_of_dechlorination(const hygiene::Dechlorination& water,
+                                   const report::SheetStyle& style) {
+  constexpr int kLabelWidth = 16;
+  const auto mg = [](Mass mass) { return fmt::format("{:.3g} mg", mass.milligrams()); };
+  report::Sheet sheet(style);
+  sheet.line(fmt::format("{} of sodium thiosulfate pentahydrate, or {} of the anhydrous salt",
+                         mg(water.pentahydrate), mg(water.anhydrous)),
+             0, 2, report::Tone::strong);
+  sheet.row("chlorine", fmt::format("{} in all, as Cl2", mg(water.chlorine)), kLabelWidth);
+  // 7 g in 100 mL: 70 mg of the salt in 1 mL, which take 10 mg of chlorine.
+  sheet.row("to measure",
+            fmt::format("make a stock of 7 g pentahydrate in 100 mL of water; {:.2g} mL of it",
+                        water.chlorine.milligrams() / 10),
+            kLabelWidth);
+  sheet.row("less would do",
+            fmt::format("{} or {}, if it reacts further: the dose is on the safe side",
+                        mg(water.pentahydrate_to_sulfur), mg(water.pentahydrate_to_sulfate)),
+            kLabelWidth);
+  if (water.ammonia_mg_per_l > 0) {
+    sheet.row(
+        "ammonia left",
+        fmt::format("{:.2g} mg/L from the chloramine ({:.2g} mg/L as N): thiosulfate does not "
+                    "take it away",
+                    water.ammonia_mg_per_l, water.nitrogen_mg_per_l),
+        kLabelWidth);
+  }
+  if (const auto& free = water.unionised) {
+    sheet.row("un-ionised",
+              fmt::format("{:.2g} mg/L, {:.2g} % of it: {} {:.2g} mg/L, the limit for amphibians",
+                          free->mg_per_l, free->share * 100,
+                          free->above_amphibian_limit ? "above" : "not above",
+                          hygiene::kAmphibianAmmoniaLimit_mg_per_l),
+              kLabelWidth);
+  }
+  sheet.line(
+      "A conditioner's own label goes first, and one that binds ammonia too is the choice for "
+      "chloramine. Test with strips for chlorine and ammonia before an animal goes in; aerate, "
+      "since "
+      "too much thiosulfate uses up oxygen. Ammonia that was in the water before is not counted. "
+      "If "
+      "an animal looks unwell, ask a veterinarian with reptile or amphibian experience.",
+      2);
+  sheet.line(
+      "Sources: 2 S2O3(2-) + Cl2 -> S4O6(2-) + 2 Cl(-), seen on a public page; masses derived; "
+      "Emerson et al. 1975 and the limit from memory.",
+      2, 0, report::Tone::faint);
+  return sheet.text();
+}
+
+void add_dechlorinate(CLI::App& calc, Face& face) {
+  auto* command = calc.add_subcommand(
+      "dechlorinate", "thiosulfate for chlorine and chloramine in tap water, and the ammonia left");
+  struct Arguments {
+    std::string volume, temperature;
+    double chlorine = 0, chloramine = 0, ph = 0;
+    bool json = false;
+  };
+  auto options = std::make_shared<Arguments>();
+  command->add_option("--volume", options->volume, "how much water, such as 40L or 10gal")
+      ->required()
+      ->type_name("VOLUME");
+  command->add_option("--chlorine", options->chlorine, "free chlorine, mg/L (ppm)")
+      ->required()
+      ->type_name("MG_PER_L");
+  command->add_option("--chloramine", options->chloramine, "chloramine, mg/L as Cl2; else none")
+      ->type_name("MG_PER_L");
+  auto* ph = command->add_option("--ph", options->ph, "of the water, for the ammonia left");
+  ph->type_name("PH");
+  command->add_option("--temp", options->temperature, "of the water, such as 18C or 64F")
+      ->type_name("T");
+  add_json_option(*command, options->json);
+  command->footer(
+      "Example:\n  warmside calc dechlorinate --volume 40L --chlorine 0 --chloramine 2 --ph 7.5 "
+      "--temp 18C");
+  command->callback([options, ph, &face] {
+    const auto volume = argument("--volume", parse<Volume>(options->volume), face);
+    if (!volume) return;
+    hygiene::TapWater water{*volume, options->chlorine, options->chloramine, {}, {}};
+    if (ph->count() > 0) water.ph = options->ph;
+    if (!options->temperature.empty()) {
+      water.temperature = argument("--temp", parse<Temperature>(options->temperature), face);
+      if (!water.temperature) return;
+    }
+    const auto found = hygiene::dechlorinate(water);
+    if (!found) return face.refuse(found.problem());
+    face.out << (options->json ? json_of_dechlorination(*found)
+                               : page_of_dechlorination(*found, face.style));
+  });
+}
+
 }  // namespace
 
 void add_calc_command(CLI::App& program, Face& face) {
   auto* calc = program.add_subcommand("calc", "single computations that need no book");
   calc->require_subcommand(1);
   add_air(*calc, face);
+  add_dechlorinate(*calc, face);
   add_dilute(*calc, face);
   add_energy(*calc, face);
 }

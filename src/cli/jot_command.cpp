@@ -6,6 +6,7 @@
 #include <memory>
 
 #include "cli/face.h"
+#include "hygiene/disinfectants.h"
 #include "room/check_result.h"
 #include "room/look_up.h"
 
@@ -287,6 +288,33 @@ void strike(const JotOptions& o, const book::Book& book, Scribe& s) {
   }
 }
 
+/// Below a `disinfected` entry: until when it must stay wet, and what it covers or lacks.
+std::string about_disinfection(const Entry& entry, const Room& room, Instant now) {
+  const auto coverage = hygiene::coverage_of(entry.item, entry.count);
+  std::string text;
+  const Instant end = entry.at + Duration::minutes(entry.count.value_or(0));
+  if (end > now) {
+    const Zone zone = zone_of(room);
+    const std::string wall = zone.wall_text(end);
+    text += fmt::format("  Wet until {}, then rinse and dry.\n",
+                        zone.date_of(end) == zone.date_of(now) ? wall.substr(11) : wall);
+  }
+  if (coverage.mixed) {
+    text += "  Never mix these: the gas can kill. If you did, leave it, go out and let air in.\n";
+  }
+  if (const std::string why = coverage.counts_for_nothing(); !why.empty()) {
+    return text + fmt::format(
+                      "  It counts for nothing: {}. Better: --with \"bleach 0.1%\" "
+                      "--minutes 10; see `warmside disinfectants`.\n",
+                      why);
+  }
+  std::string covers;
+  for (const auto organism : coverage.covers) {
+    covers += fmt::format("{}{}", covers.empty() ? "" : ", ", word(organism));
+  }
+  return text + fmt::format("  On a clean surface it covers {}.\n", covers);
+}
+
 using Form = std::function<void(const JotOptions&, const book::Book&, Scribe&)>;
 
 void write_entries(const JotOptions& options, const Form& form, Face& face) {
@@ -325,6 +353,9 @@ void write_entries(const JotOptions& options, const Form& form, Face& face) {
     for (const Entry& entry : scribe.entries) {
       face.out << fmt::format("{}  {}: {}\n", to_text(entry.id), entry.subject.id,
                               room::describe_entry(entry, room.info.units));
+      if (entry.kind == EntryKind::disinfected) {
+        face.out << about_disinfection(entry, room, face.now);
+      }
     }
   } catch (const Refusal& refusal) {
     face.refuse(refusal.problem);
@@ -488,7 +519,7 @@ void add_jot_command(CLI::App& program, Face& face) {
   auto* clean = form("disinfected", "a tool or enclosure was disinfected", "THING", disinfected);
   clean->add_option("--with", options->item, "the disinfectant and its strength")
       ->type_name("TEXT");
-  clean->add_option("--minutes", options->minutes, "how long it stayed wet")
+  clean->add_option("--minutes", options->minutes, "how long it stays wet")
       ->check(CLI::Range(0, 100'000))
       ->type_name("N");
   form("note", "words about anything", "THING WORDS", note);

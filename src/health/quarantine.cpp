@@ -76,15 +76,6 @@ std::vector<Stay> stays_of(const room::Day& day, const room::Animal& animal) {
   return stays;
 }
 
-/// Where the animal lived at a moment.
-room::EnclosureId home_at(const room::Day& day, const room::Animal& animal, Instant at) {
-  room::EnclosureId home = animal.enclosure;
-  for (const Entry& move : day.history->all(room::subject_of(animal), EntryKind::moved)) {
-    if (move.at <= at && move.target) home = room::EnclosureId::trusted(move.target->id);
-  }
-  return home;
-}
-
 enum class Nearness { apart, one_group, one_enclosure };
 
 /// How near two animals in quarantine are, by what the room says of their enclosures.

@@ -15,22 +15,6 @@ using room::EntryKind;
 using room::SubjectKind;
 using Kind = CarrierName::Kind;
 
-/// Whether hands touch what the entry is about.
-bool is_handling(EntryKind kind) {
-  switch (kind) {
-    case EntryKind::weighed:
-    case EntryKind::measured:
-    case EntryKind::checked:
-    case EntryKind::moved:
-    case EntryKind::watered:
-    case EntryKind::spot_cleaned:
-    case EntryKind::full_cleaned:
-      return true;
-    default:
-      return false;
-  }
-}
-
 std::optional<CarrierName> carrier_of(const room::Subject& subject) {
   switch (subject.kind) {
     case SubjectKind::animal:
@@ -193,7 +177,6 @@ class Reader {
     std::string name;
     std::int64_t last_ms = 0;
   };
-  static constexpr std::int64_t kHandsRest_ms = 30 * 60'000;
 
   const ContactRoom& room_;
   const Zone& zone_;
@@ -205,6 +188,23 @@ class Reader {
   std::set<std::string> gone_;
 };
 
+}  // namespace
+
+bool is_handling(EntryKind kind) {
+  switch (kind) {
+    case EntryKind::weighed:
+    case EntryKind::measured:
+    case EntryKind::checked:
+    case EntryKind::moved:
+    case EntryKind::watered:
+    case EntryKind::spot_cleaned:
+    case EntryKind::full_cleaned:
+      return true;
+    default:
+      return false;
+  }
+}
+
 Way way_of(room::ToolKind kind) {
   switch (kind) {
     case room::ToolKind::tub:
@@ -215,8 +215,6 @@ Way way_of(room::ToolKind kind) {
       return Way::tool;
   }
 }
-
-}  // namespace
 
 double weight_of(Way way) {
   switch (way) {

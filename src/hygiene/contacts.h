@@ -27,8 +27,15 @@ enum class Way { enclosure, tub, water, tool, leftovers, hands, air };
 /// of one rack. Each step of a chain counts.
 double weight_of(Way way);
 
-/// One carrier: what it is and its id. Hands: those of a keeper, until they rest for half an hour;
-/// then they are taken to be washed (common practice, no source).
+/// How a tool carries.
+Way way_of(room::ToolKind kind);
+
+/// Whether hands touch what an entry of this kind is about.
+bool is_handling(room::EntryKind kind);
+/// Hands that rested longer are taken to be washed; common practice, no source.
+inline constexpr std::int64_t kHandsRest_ms = 30 * 60'000;
+
+/// One carrier: what it is and its id. Hands: those of a keeper, until they rest (kHandsRest_ms).
 struct CarrierName {
   enum class Kind { animal, enclosure, tool, hands };
   Kind kind = Kind::animal;

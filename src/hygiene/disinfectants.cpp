@@ -63,6 +63,13 @@ std::optional<Q> quantity_in(std::string_view text) {
   return std::nullopt;
 }
 
+/// Whether a text in small letters names an acid that a household has.
+bool has_acid(std::string_view text) {
+  constexpr std::string_view kAcids[] = {"vinegar", "acid", "descaler"};
+  return std::any_of(std::begin(kAcids), std::end(kAcids),
+                     [&](std::string_view acid) { return names(text, acid); });
+}
+
 bool reaches(const DisinfectantFact& fact, std::optional<Percentage> strength,
              std::optional<Temperature> heat) {
   if (fact.heat) return heat && *heat >= *fact.heat;
@@ -152,8 +159,29 @@ std::span<const DisinfectantFact> disinfectants() {
   return table;
 }
 
+const DisinfectantFact* find_disinfectant(std::string_view name) {
+  const std::string wanted = lower(name);
+  for (const DisinfectantFact& fact : disinfectants()) {
+    if (lower(fact.ingredient) == wanted ||
+        std::find(fact.names.begin(), fact.names.end(), wanted) != fact.names.end()) {
+      return &fact;
+    }
+  }
+  return nullptr;
+}
+
+std::string_view ingredient_in(std::string_view text) {
+  const auto ingredients = named_in(lower(text));
+  return ingredients.size() == 1 ? *ingredients.begin() : std::string_view{};
+}
+
 bool Coverage::over(Organism organism) const {
   return std::find(covers.begin(), covers.end(), organism) != covers.end();
+}
+
+std::string Coverage::counts_for_nothing() const {
+  if (!unknown.empty() || !covers.empty()) return unknown;
+  return "too weak or too short for anything in the table";
 }
 
 Coverage coverage_of(std::string_view with, std::optional<int> minutes) {
@@ -166,6 +194,11 @@ Coverage coverage_of(std::string_view with, std::optional<int> minutes) {
     found.unknown = with.empty() ? "nobody wrote with what" : "not a disinfectant of the table";
   } else if (ingredients.size() > 1) {
     found.unknown = "two disinfectants at once";
+    found.mixed = true;
+  } else if (has_acid(lower(with)) && (ingredients.contains("sodium hypochlorite") ||
+                                       ingredients.contains("hydrogen peroxide"))) {
+    found.unknown = "an acid in it";
+    found.mixed = true;
   } else if (!strength && !heat) {
     found.unknown = "no strength";
   } else if (!minutes || *minutes < 1) {

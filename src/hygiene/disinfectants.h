@@ -38,14 +38,26 @@ struct DisinfectantFact {
 Checked<std::vector<DisinfectantFact>> read_disinfectants(std::string_view csv);
 std::span<const DisinfectantFact> disinfectants();
 
+/// The first row of the ingredient with this name, in any letters: its own or one of `names`. Null
+/// where there is none.
+const DisinfectantFact* find_disinfectant(std::string_view name);
+/// The ingredient that a text of the notebook names, such as "bleach 0.5%"; empty where it names
+/// none or several.
+std::string_view ingredient_in(std::string_view text);
+
 /// What a disinfection covers; `unknown` says why nothing is known of it, and is empty otherwise.
 struct Coverage {
   std::vector<Organism> covers;
   std::string unknown;
+  bool mixed = false;  // names what must never be put together; then it is unknown too
   bool over(Organism organism) const;
+  /// Why the disinfection takes nothing away: what is unknown of it, or that nothing in the table
+  /// is reached. Empty where it covers something.
+  std::string counts_for_nothing() const;
 };
 /// `with`: the notebook's words, such as "bleach 0.5%" or "hot water 60C": a name, and its strength
-/// in the mixture. minutes: of contact. Without any of the three, or with two names, it is unknown.
+/// in the mixture. minutes: of contact. Without any of the three, or with two names, it is unknown;
+/// so is bleach or peroxide with an acid (data/disinfectant_care.csv, never with).
 Coverage coverage_of(std::string_view with, std::optional<int> minutes);
 
 }  // namespace warmside::hygiene

@@ -4,10 +4,11 @@ namespace warmside::room {
 namespace {
 
 /// Long enough for every series a module reads: the readings of a week, however often they are
-/// taken, a quarantine's checks, moves and restarts of a year (health/quarantine.h), the weighings
-/// of a year (health/weights.h) with some before it, the lengths that go with them, the meals of a
-/// year and of the winter before it, in which an animal may have fasted, two years of sheds, eggs
-/// and brumations.
+/// taken, what hands touched today and yesterday, a month of tools and disinfections, a
+/// quarantine's checks, moves and restarts of a year (health/quarantine.h), the weighings of a year
+/// (health/weights.h) with some before it, the lengths that go with them, the meals of a year and
+/// of the winter before it, in which an animal may have fasted, two years of sheds, eggs and
+/// brumations.
 constexpr Recall kRecall[] = {
     {EntryKind::weighed, 2, 430},
     {EntryKind::measured, 2, 430},
@@ -19,9 +20,9 @@ constexpr Recall kRecall[] = {
     {EntryKind::in_shed, 1, 800},
     {EntryKind::shed, 4, 800},
     {EntryKind::droppings, 1, 460},
-    {EntryKind::watered, 1},
-    {EntryKind::spot_cleaned, 1},
-    {EntryKind::full_cleaned, 1},
+    {EntryKind::watered, 1, 2},
+    {EntryKind::spot_cleaned, 1, 2},
+    {EntryKind::full_cleaned, 1, 2},
     {EntryKind::misted, 1},
     {EntryKind::reading, 24, 8},
     {EntryKind::uv_reading, 24, 731},
@@ -34,9 +35,12 @@ constexpr Recall kRecall[] = {
     {EntryKind::recovered, 4, 366},
     {EntryKind::checked, 24, 366},
     {EntryKind::tested, 1},
+    {EntryKind::used, 4, 30},
+    {EntryKind::disinfected, 4, 30},
     {EntryKind::opened, 1},
     {EntryKind::replaced, 1},
     {EntryKind::done, 1},
+    {EntryKind::note, 1, 8},
 };
 
 constexpr int kDaysOfYear = 365;
@@ -105,6 +109,14 @@ std::vector<const AnimalDay*> Day::animals_in(const EnclosureId& enclosure) cons
     if (animal.home == enclosure) found.push_back(&animal);
   }
   return found;
+}
+
+EnclosureId home_at(const Day& day, const Animal& animal, Instant at) {
+  EnclosureId home = animal.enclosure;
+  for (const Entry& move : day.history->all(subject_of(animal), EntryKind::moved)) {
+    if (move.at <= at && move.target) home = EnclosureId::trusted(move.target->id);
+  }
+  return home;
 }
 
 std::span<const Recall> recalled_for_a_day() {

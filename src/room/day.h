@@ -46,6 +46,10 @@ struct Day {
 /// What the notebook must recall for a Day (Book::history).
 std::span<const Recall> recalled_for_a_day();
 
+/// Where an animal lived at a moment: its latest recalled move up to then, or else its record.
+/// Empty when nobody has said.
+EnclosureId home_at(const Day& day, const Animal& animal, Instant at);
+
 /// `room` and `history` must outlive the Day.
 Day make_day(const Room& room, const History& history, Date date);
 

@@ -10,6 +10,7 @@
 #include "climate/readings.h"
 #include "diet/findings.h"
 #include "health/signs.h"
+#include "hygiene/findings.h"
 #include "light/lamp_readings.h"
 #include "safety/essentials.h"
 #include "stores/jars.h"
@@ -164,11 +165,14 @@ Stop stop_at(const room::Day& day, const hygiene::Place& place) {
 }
 
 std::vector<std::string> cautions_for(const room::Room& room) {
-  // Salmonella: CDC advice as archived (docs/sources.bib, cdc_reptiles).
+  // Salmonella: CDC advice as archived (docs/sources.bib, cdc_reptiles); frozen rodents the same.
   std::vector<std::string> cautions{
       "Wash hands with soap and water after the animals, their food, their water or anything of "
       "theirs: healthy reptiles and amphibians carry Salmonella. Keep all of it out of the "
-      "kitchen."};
+      "kitchen.",
+      "Frozen rodents carry Salmonella too, and freezing does not kill it: keep them apart from "
+      "human food, and warm none in the kitchen's microwave. Clean enclosures outdoors, else in a "
+      "laundry sink or bath that is disinfected at once; never in the kitchen sink."};
   switch (room.info.vulnerable_person) {
     case room::Answer::yes:
       cautions.emplace_back(
@@ -190,9 +194,8 @@ std::vector<std::string> cautions_for(const room::Room& room) {
 
 std::span<const Finder> all_finders() {
   static const std::vector<Finder> finders{
-      health::findings, climate::findings, climate::computed_findings,
-      light::findings,  diet::findings,    safety::findings,
-      stores::findings};
+      health::findings, climate::findings, climate::computed_findings, light::findings,
+      diet::findings,   hygiene::findings, safety::findings,           stores::findings};
   return finders;
 }
 

@@ -6,6 +6,7 @@ here follow from the recipes by proportion.
 """
 
 import fractions
+import re
 
 from harness import expect, expect_words
 
@@ -103,11 +104,42 @@ def caution(bench):
     answer = bench.run("calc", "dilute", "--stock", "5.25%", "--target", "0.5%", "--volume", "2L")
     expect_words(" ".join(answer.out.split()),
                  ["190.5 mL of the stock and 1809.5 mL of water",
-                  "Never mix bleach with ammonia or acid", "clean first", "gloves", "rinse"],
+                  "Never mix bleach with ammonia or acid", "clean first", "gloves", "eye protection", "open air",
+                  "The label goes first", "rinse"],
                  "the page")
+
+
+def page(bench, *arguments):
+    return " ".join(bench.run("calc", "dilute", *arguments).out.split())
+
+
+def keepers_measures(bench):
+    """CDC, as quoted: 5 tablespoons to a gallon for 1000 ppm. What 1000 ppm in a gallon take, 4.88
+    tablespoons, is measured as 5, never as 4 1/2. Half a cup to a gallon is 1:32."""
+    out = page(bench, "--stock", "5.25%", "--target", "0.1%", "--volume", "1gal", "--us")
+    expect_words(out, ["To measure: 5 tablespoons (2.5 fl oz)", "to 1 gal", "To a US gallon in all: 5 tablespoons"],
+                 "the page")
+    out = page(bench, "--stock", "5.25%", "--target", "0.1640625%", "--volume", "2gal", "--us")
+    expect_words(out, ["To measure: 1 cup (8 fl oz)", "To a US gallon in all: 1/2 cup (4 fl oz)"], "the page")
+    out = page(bench, "--stock", "5.25%", "--target", "0.5%", "--volume", "2L")
+    # 190.48 mL, upwards in steps of 5 mL; 195 / 2000 x 5.25 = 0.512; 13 spoons of 15 mL.
+    expect_words(out, ["To measure: 195 mL (about 13 tablespoons)", "to 2 L", "0.512 %"], "the page")
+
+
+def never_weaker(bench):
+    """Whatever is measured makes at least the strength asked for."""
+    for units in ((), ("--us",)):
+        for target in (0.013, 0.05, 0.1, 0.164, 0.5, 1, 2.5, 5):
+            for volume in ("250mL", "500mL", "1L", "1qt", "1gal", "7L", "5gal"):
+                out = page(bench, "--stock", "5.25%", "--target", f"{target}%", "--volume", volume, *units)
+                if "To measure" not in out:
+                    continue  # less water than a step: the exact volumes alone
+                made = float(re.search(r"that makes ([0-9.]+) %", out).group(1))
+                # Three figures are printed: half of the last is 0.5 % at most.
+                expect(made >= target * 0.995, f"{target} % in {volume} {units}: {made} %")
 
 
 def checks():
     for check in (third_of_a_cup, half_a_cup, bleach_against_ranavirus, chlorhexidine,
-                  povidone_iodine, ethanol, undiluted, impossible, caution):
+                  povidone_iodine, ethanol, undiluted, impossible, caution, keepers_measures, never_weaker):
         yield f"dilution: {check.__name__.replace('_', ' ')}", check

@@ -171,6 +171,29 @@ def says_what_it_wrote(bench):
     expect(re.fullmatch(r"[0-9a-f-]{36}  corn: weighed 812 g\n[0-9a-f-]{36}  rowan: weighed 640 g\n", out), out)
 
 
+def says_how_long_to_keep_it_wet(bench):
+    make_book(bench)
+
+    def out(*words):
+        return bench.run("jot", "--book", "room.db", "disinfected", "hook", *words).out
+
+    oslo = zoneinfo.ZoneInfo("Europe/Oslo")
+    ten = datetime.timedelta(minutes=10)
+    before = datetime.datetime.now(oslo) + ten
+    said = out("--with", "bleach 0.1%", "--minutes", "10")
+    after = datetime.datetime.now(oslo) + ten
+    expect(any(f"Wet until {t:%H:%M}, then rinse and dry." in said or
+               f"Wet until {t:%Y-%m-%d %H:%M}, then rinse and dry." in said for t in (before, after)), said)
+    expect_words(said, ["covers bacteria, enveloped viruses, other viruses."], "what it covers")
+    past = out("--with", "bleach 0.1%", "--minutes", "10", "--at", "2026-01-15 07:30")
+    expect("Wet until" not in past, past)
+    for words, why in ((("--with", "bleach 0.1%"), "no contact time"), (("--minutes", "10"), "nobody wrote with what"),
+                       (("--with", "bleach 1:32", "--minutes", "10"), "no strength")):
+        expect_words(out(*words), [f"counts for nothing: {why}", "--minutes 10"], f"{words}")
+        expect("Never mix" not in out(*words), f"{words}")
+    expect_words(out("--with", "bleach 0.1% with vinegar", "--minutes", "10"), ["Never mix these", "gas can kill"], "acid")
+
+
 def strike(bench):
     make_book(bench)
     wrong = bench.json("jot", "jot", "--book", "room.db", "weigh", "corn", "81.2g")["ids"][0]
@@ -305,6 +328,7 @@ def seen_in_the_round(bench):
 def checks():
     for text, wanted in FORMS:
         yield f"jot: {text.replace('|', ' ')}", form_check(text, wanted)
-    for check in (every_form_is_tried, the_future_is_refused, says_what_it_wrote, strike, same_id_twice, bad_words_write_nothing,
+    for check in (every_form_is_tried, the_future_is_refused, says_what_it_wrote,
+                  says_how_long_to_keep_it_wet, strike, same_id_twice, bad_words_write_nothing,
                   times, times_of_today, us_units, room_that_reads_us_units, seen_in_the_round):
         yield f"jot: {check.__name__.replace('_', ' ')}", check

@@ -69,6 +69,20 @@ TEST(Disinfectants, WhatIsNotSaidIsUnknown) {
   EXPECT_THAT(coverage_of("bleach 0.5%", std::nullopt).covers, IsEmpty());
 }
 
+// The usual caution: bleach with ammonia or acid sets free gas that can kill.
+TEST(Disinfectants, WhatMustNeverBeMixed) {
+  for (const char* with : {"bleach 0.5% and ammonia 5%", "bleach 0.1% with vinegar",
+                           "Bleach 0.1% + citric acid", "hydrogen peroxide 3%, vinegar"}) {
+    EXPECT_TRUE(coverage_of(with, 10).mixed) << with;
+    EXPECT_NE(coverage_of(with, 10).unknown, "") << with;
+    EXPECT_THAT(coverage_of(with, 10).covers, IsEmpty()) << with;
+  }
+  for (const char* with :
+       {"bleach 0.5%", "vinegar", "ethanol 70%", "bleach 0.1% (acidity low)", ""}) {
+    EXPECT_FALSE(coverage_of(with, 10).mixed) << with;
+  }
+}
+
 TEST(Disinfectants, TheTableIsReadStrictly) {
   const std::string head =
       "ingredient,names,strength,minutes,works_on,fails_on,status,source,note\n";

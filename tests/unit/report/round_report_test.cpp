@@ -66,7 +66,7 @@ TEST(RoundAsJson, IsValidAndComplete) {
             (Keys{"date", "room", "cautions", "findings", "round", "order", "after", "ahead"}));
   EXPECT_EQ(got["date"], kToday);
   EXPECT_EQ(got["room"], "Attic \"west\"");
-  EXPECT_EQ(got["cautions"].size(), 1u);
+  EXPECT_EQ(got["cautions"].size(), 2u);
 
   ASSERT_EQ(got["findings"].size(), 1u);
   const json& finding = got["findings"][0];
@@ -116,7 +116,7 @@ TEST(RoundAsJson, AnEmptyRoundHasItsListsAllTheSame) {
   for (const char* list : {"findings", "round", "after", "ahead"}) {
     EXPECT_TRUE(got[list].is_array() && got[list].empty()) << list;
   }
-  EXPECT_EQ(got["cautions"].size(), 2u);
+  EXPECT_EQ(got["cautions"].size(), 3u);
 }
 
 TEST(RoundAsText, SaysEverythingInOrder) {

@@ -235,11 +235,14 @@ TEST(Cautions, SalmonellaAlwaysAndWhoLivesThere) {
   const auto cautions = [](room::Answer answer) {
     return round_of(RoomBuilder().info([=](auto& i) { i.vulnerable_person = answer; })).cautions;
   };
-  EXPECT_THAT(cautions(room::Answer::no), ElementsAre(HasSubstr("Salmonella")));
+  EXPECT_THAT(cautions(room::Answer::no),
+              ElementsAre(HasSubstr("Salmonella"), HasSubstr("kitchen sink")));
   EXPECT_THAT(cautions(room::Answer::yes),
-              ElementsAre(HasSubstr("Salmonella"), HasSubstr("no contact with the animals")));
+              ElementsAre(HasSubstr("Salmonella"), HasSubstr("kitchen sink"),
+                          HasSubstr("no contact with the animals")));
   EXPECT_THAT(cautions(room::Answer::unknown),
-              ElementsAre(HasSubstr("Salmonella"), HasSubstr("vulnerable_person")));
+              ElementsAre(HasSubstr("Salmonella"), HasSubstr("kitchen sink"),
+                          HasSubstr("vulnerable_person")));
 }
 
 }  // namespace
