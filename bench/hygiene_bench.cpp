@@ -1,5 +1,5 @@
-// The order of stops: how fast and how near its bound. The figures stand in docs/performance.md and
-// docs/models/hygiene.md.
+// The order of stops: how fast and how near its bound; and tracing through two million contacts.
+// The figures stand in docs/performance.md and docs/models/hygiene.md.
 //
 //   cmake --preset bench && cmake --build --preset bench
 //   build/bench/bench/hygiene_bench            (some seconds)
@@ -9,6 +9,8 @@
 // from one of four jars or fed from one of three batches of frozen prey; one in ten under
 // observation, one in fifteen in quarantine, one in thirty sick. The rest: sequence problems of
 // tests/support/sequence_problems.h, a room's prices in one class and prices drawn from 0..999.
+// Tracing: five years of sixty animals, each touched eighteen times a day by its own tongs, by one
+// of six shared tubs or by the keeper's hands; one contact in thirty disinfects a tool.
 
 #include <fmt/format.h>
 
@@ -17,6 +19,7 @@
 #include <random>
 
 #include "hygiene/order.h"
+#include "hygiene/trace.h"
 #include "support/room_builder.h"
 #include "support/sequence_problems.h"
 
@@ -122,6 +125,61 @@ std::vector<Outcome> problems(Draw problem, int count) {
   return outcomes;
 }
 
+void trace_five_years() {
+  constexpr std::uint32_t kAnimals = 60, kTubs = 6, kHands = 2 * kAnimals + kTubs;
+  constexpr std::int64_t kDay_ms = 86'400'000;
+  std::mt19937 random(1);
+  std::vector<hygiene::ContactEvent> events;
+  for (int day = 0; day < 1826; ++day) {
+    for (int n = 0; n < 18 * static_cast<int>(kAnimals); ++n) {
+      hygiene::ContactEvent event;
+      event.at_ms = day * kDay_ms + n * 30'000;
+      event.b = static_cast<hygiene::Carrier>(draw(random, kAnimals));
+      switch (draw(random, 3)) {
+        case 0:
+          event.a = kAnimals + event.b;
+          event.weight = 0.5F;
+          break;
+        case 1:
+          event.a = 2 * kAnimals + static_cast<hygiene::Carrier>(draw(random, kTubs));
+          event.weight = 0.7F;
+          break;
+        default:
+          event.a = kHands;
+          event.weight = 0.2F;
+      }
+      if (draw(random, 30) == 0) {
+        event.kind = hygiene::ContactEvent::Kind::cut;
+        event.cuts = 1;
+      }
+      event.entry = static_cast<std::uint32_t>(events.size());
+      events.push_back(event);
+    }
+  }
+  const auto took = [](auto trace) {
+    std::vector<double> ms;
+    std::size_t reached = 0;
+    for (int i = 0; i < 5; ++i) {
+      const auto start = std::chrono::steady_clock::now();
+      reached = trace().size();
+      ms.push_back(
+          std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start)
+              .count());
+    }
+    std::sort(ms.begin(), ms.end());
+    return std::tuple(ms[2], ms[4], reached);
+  };
+  const std::int64_t end = 1826 * kDay_ms;
+  const auto [ahead, ahead_worst, exposed] =
+      took([&] { return hygiene::trace_ahead(events, kHands + 1, 0, 0, 1); });
+  const auto [back, back_worst, sources] =
+      took([&] { return hygiene::trace_back(events, kHands + 1, 0, end, 1); });
+  fmt::print("tracing {} contacts, ahead {:39.1f} {:6.1f} ms   {} reached\n", events.size(), ahead,
+             ahead_worst, exposed);
+  fmt::print("tracing {} contacts, back  {:39.1f} {:6.1f} ms   {} reached\n", events.size(), back,
+             back_worst, sources);
+}
+
 }  // namespace
 
 int main() {
@@ -139,4 +197,5 @@ int main() {
         problems([](auto& random) { return test::room_like_problem(random, 60, 5, 50); }, 50));
   print("60 stops of one class, prices at random",
         problems([](auto& random) { return test::any_sequence_problem(random, 60, 1, 999); }, 50));
+  trace_five_years();
 }

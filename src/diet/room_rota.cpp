@@ -142,14 +142,15 @@ class Builder {
       RotaAnimal& animal = rota_.problem.animals[a];
       RotaProblem alone = own_problem(a);
       for (auto short_of = shortages_of(alone); !short_of.empty(); short_of = shortages_of(alone)) {
-        const RotaShortage& worst = short_of.front();
-        const auto nutrient = from_word<Nutrient>(worst.need);
-        if (!nutrient || std::ssize(animal.not_asked) == std::ssize(Words<Nutrient>::list)) break;
+        const auto worst = std::find_if(
+            short_of.begin(), short_of.end(),
+            [](const RotaShortage& one) { return from_word<Nutrient>(one.need).has_value(); });
+        if (worst == short_of.end()) break;
         rota_.cannot_be_met.push_back(
             {rota_.animals[a]->animal->id,
-             fmt::format("{}: {:.2g} {} off at best in {} days; smallest change: {}", worst.need,
-                         worst.shortfall, worst.unit, worst.days, worst.smallest_change)});
-        animal.not_asked.push_back(*nutrient);
+             fmt::format("{}: {:.2g} {} off at best in {} days; smallest change: {}", worst->need,
+                         worst->shortfall, worst->unit, worst->days, worst->smallest_change)});
+        animal.not_asked.push_back(*from_word<Nutrient>(worst->need));
         alone.animals.front().not_asked = animal.not_asked;
       }
     }

@@ -74,6 +74,20 @@ class Planner {
     tasks_.push_back(std::move(task));
   }
 
+  /// Jars of a meal that are to be replaced by then.
+  std::string old_jars(const std::vector<room::JarId>& jars, Date on) const {
+    const int lasts = whole_days(rules_.interval("jar_age", Group::other, {})->every);
+    std::string words;
+    for (const room::JarId& id : jars) {
+      const room::Jar* jar = room::find(day_.room->jars, id);
+      const auto opened = jar == nullptr ? std::nullopt : stores::opened_on(day_, *jar);
+      if (opened && *opened + lasts <= on) {
+        words += fmt::format("; {} was opened {}: replace it first", id.text(), to_text(*opened));
+      }
+    }
+    return words;
+  }
+
   /// What is fed, in the words of diet/feeding_advice.h, with the amount and what to mind; notes
   /// in the task what it takes.
   std::string feeding_detail(const AnimalDay& animal, const Feeding& feeding, Task& task) {
@@ -96,7 +110,7 @@ class Planner {
                                     advice.preparation, amount_for(animal), advice.limits}) {
       if (!part.empty()) detail += (detail.empty() ? "" : "; ") + part;
     }
-    return detail + feeding.pause;
+    return detail + old_jars(task.jars, on) + feeding.pause;
   }
 
   /// Whether a year of always the same meal is surely off what the animal burns by its own record.

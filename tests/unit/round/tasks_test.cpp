@@ -763,6 +763,25 @@ TEST(Equipment, AJarFallsDueOnceItIsOpened) {  // jar_age 180 d
   EXPECT_EQ(to_text(one(b, TaskKind::jar_age, "d3").due.date), "2027-05-19");
 }
 
+TEST(Feeding, SaysWhenItsJarIsToBeReplaced) {
+  RoomBuilder b = corn_room();
+  b.add<room::Jar>("plain", [](room::Jar& jar) {
+    jar.contents = room::SupplementKind::calcium;
+    jar.opened = date("2026-05-01");
+  });
+  for (const char* day : {"2026-10-16", "2026-10-26", "2026-11-05", "2026-11-15"}) {
+    b.entry(day, EntryKind::fed, "juniper", [](room::Entry& e) {
+      e.item = "adult mouse";
+      e.count = 1;
+      e.target = room::Subject{room::SubjectKind::jar, "plain"};
+    });
+  }
+  EXPECT_THAT(one(b, TaskKind::feeding, "juniper").detail,
+              HasSubstr("plain was opened 2026-05-01: replace it first"));
+  b.entry("2026-11-20", EntryKind::replaced, "plain");
+  EXPECT_THAT(one(b, TaskKind::feeding, "juniper").detail, Not(HasSubstr("replace it first")));
+}
+
 // ---- The keeper's own work ---------------------------------------------------------------------
 
 TEST(StandingTask, StartRetiredAndItsAnimal) {
