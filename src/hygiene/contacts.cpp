@@ -46,6 +46,7 @@ class Reader {
       now_ = entry->at.unix_ms();
       take(*entry);
     }
+    tell_of_unused_tools();
     return std::move(found_);
   }
 
@@ -98,7 +99,21 @@ class Reader {
     }
   }
 
+  /// A tool that is disinfected and never used is a slip of the pen: another one stays soiled.
+  void tell_of_unused_tools() {
+    for (const Entry* entry : disinfected_tools_) {
+      const std::string& id = entry->subject.id;
+      if (used_tools_.contains(id) || room_.tools.contains(id)) continue;
+      tell(*entry, fmt::format("the disinfection of {} counts for nothing: no such tool is used "
+                               "anywhere",
+                               id));
+    }
+    std::stable_sort(found_.unknown.begin(), found_.unknown.end(),
+                     [](const UnknownContact& a, const UnknownContact& b) { return a.at < b.at; });
+  }
+
   void use(const Entry& entry) {
+    used_tools_.insert(entry.subject.id);
     const auto touched = entry.target ? carrier_of(*entry.target) : std::nullopt;
     if (!touched) return;
     const auto tool = room_.tools.find(entry.subject.id);
@@ -120,6 +135,7 @@ class Reader {
       ContactEvent cut{now_, carrier(*cleaned), 0, ContactEvent::Kind::cut, 1, 0, 0};
       for (const Organism organism : coverage.covers) cut.cuts |= bit_of(organism);
       found_.events.push_back(cut);
+      if (cleaned->kind == Kind::tool) disinfected_tools_.push_back(&entry);
     }
   }
 
@@ -186,6 +202,8 @@ class Reader {
   std::map<Carrier, ContactEvent> homes_;  // where each animal lives
   std::map<std::string, Hands> hands_;     // by keeper
   std::set<std::string> gone_;
+  std::set<std::string> used_tools_;
+  std::vector<const Entry*> disinfected_tools_;  // by means that are known
 };
 
 }  // namespace
