@@ -250,7 +250,8 @@ class Builder {
       RotaFood food{item, nutrients_of(match, *mass), *mass, {}, {}};
       if (match.supply != nullptr) {
         if (hold_to_stock_) food.stock = match.supply->count;
-        if (match.supply->expires && match.supply->kind != room::SupplyKind::feeder) {
+        if (match.supply->expires &&
+            (hold_to_stock_ || match.supply->kind != room::SupplyKind::feeder)) {
           food.last_good_day = *match.supply->expires - day_.date;
         }
       }
