@@ -12,11 +12,12 @@
 namespace warmside::diet {
 namespace {
 
+// Common practice, no source, all of these.
 constexpr std::size_t kMostMenus = 4;       // of its own habit, the most frequent ones
 constexpr std::size_t kMostOther = 3;       // foods in store that it did not get lately
 constexpr int kCounted = 200;               // pieces; more of them are a heap, given as they are
 constexpr double kHabitWhereUnknown = 100;  // an unusual jar is then dearer than any saving
-/// Of a meal that it is not used to, in opened jars; common practice, no source.
+/// Of a meal that it is not used to, in opened jars.
 constexpr double kPriceOfOther = 0.3;
 
 /// What was offered under one menu key.

@@ -21,10 +21,6 @@ using room::Entry;
 using room::EntryKind;
 using species::Key;
 
-int whole_days(Duration every) {
-  return std::max(1, static_cast<int>(std::lround(every.days())));
-}
-
 /// Pauses after which food is offered again, and what to mind then.
 void pause_feeding(const AnimalDay& animal, const Day& day, Recurrence& recurrence,
                    std::string& pause) {

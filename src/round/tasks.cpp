@@ -22,10 +22,6 @@ using room::SubjectKind;
 using species::Key;
 using species::Situation;
 
-int whole_days(Duration every) {
-  return std::max(1, static_cast<int>(std::lround(every.days())));
-}
-
 /// Builds the tasks of one day.
 class Planner {
  public:

@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
 #include <set>
 #include <string>
 #include <vector>
@@ -53,6 +55,11 @@ struct Task {
 /// "1 day", "3 days".
 inline std::string days_words(int days) {
   return days == 1 ? "1 day" : fmt::format("{} days", days);
+}
+
+/// An interval in days, at least one.
+inline int whole_days(Duration every) {
+  return std::max(1, static_cast<int>(std::lround(every.days())));
 }
 
 /// "every day", "every 3 days".
