@@ -101,10 +101,8 @@ Trouble trouble_in_pair(const Plane& heat, const Plane& uv, const std::string& f
                  "the same first and last edges as those of the heat map");
 }
 
-/// count: of all marks on that map.
-Trouble trouble_in_marks(const std::vector<Mark>& marks, std::size_t count,
-                         const std::string& field) {
-  if (count > kMostMarks)
+Trouble trouble_in_marks(const std::vector<Mark>& marks, const std::string& field) {
+  if (marks.size() > kMostMarks)
     return problem(ProblemCode::out_of_range, field, "too many marks", "at most 50");
   for (const Mark& mark : marks) {
     if (!within(mark.x_m, -kFarthest_m, kFarthest_m) ||
@@ -161,22 +159,17 @@ Trouble trouble_in(const ClimatePicture& picture, int width_px) {
   if (auto trouble = trouble_in_width(width_px)) return trouble;
   if (!has_heat_map(picture) && !has_uv_map(picture) && is_empty(picture.day))
     return problem(ProblemCode::missing, "", "there is nothing to draw", "a map or a day");
-  const std::size_t on_plan = picture.plan_marks.size(), on_section = picture.section_marks.size();
   Trouble trouble = trouble_in_plane(picture.plan, kTemperature, "plan");
   if (!trouble) trouble = trouble_in_plane(picture.section, kTemperature, "section");
-  if (!trouble) trouble = trouble_in_marks(picture.plan_marks, on_plan, "plan_marks");
-  if (!trouble) trouble = trouble_in_marks(picture.section_marks, on_section, "section_marks");
+  if (!trouble) trouble = trouble_in_marks(picture.plan_marks, "plan_marks");
+  if (!trouble) trouble = trouble_in_marks(picture.section_marks, "section_marks");
   if (!trouble) trouble = trouble_in_bands(picture.bands, kTemperature, "bands");
   if (!trouble) trouble = trouble_in_plane(picture.uv_plan, kUvIndex, "uv_plan");
   if (!trouble) trouble = trouble_in_plane(picture.uv_section, kUvIndex, "uv_section");
   if (!trouble) trouble = trouble_in_pair(picture.plan, picture.uv_plan, "uv_plan");
   if (!trouble) trouble = trouble_in_pair(picture.section, picture.uv_section, "uv_section");
-  if (!trouble)
-    trouble = trouble_in_marks(picture.uv_plan_marks, on_plan + picture.uv_plan_marks.size(),
-                               "uv_plan_marks");
-  if (!trouble)
-    trouble = trouble_in_marks(picture.uv_section_marks,
-                               on_section + picture.uv_section_marks.size(), "uv_section_marks");
+  if (!trouble) trouble = trouble_in_marks(picture.uv_plan_marks, "uv_plan_marks");
+  if (!trouble) trouble = trouble_in_marks(picture.uv_section_marks, "uv_section_marks");
   if (!trouble) trouble = trouble_in_bands(picture.uv_bands, kUvIndex, "uv_bands");
   if (!trouble) trouble = trouble_in_day(picture.day);
   if (!trouble) trouble = trouble_in_bands(picture.day.bands, kTemperature, "day.bands");

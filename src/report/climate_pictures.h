@@ -94,8 +94,7 @@ struct ClimatePicture {
   /// where there is one; its grid may be another. A picture without them is the same to the byte
   /// whatever the fields below hold.
   Plane uv_plan, uv_section;
-  /// On the UV maps only, beside the marks of the heat maps: lamps, places of readings. At most 50
-  /// together with those.
+  /// On the UV maps only, beside the marks of the heat maps: lamps, places of readings; at most 50.
   std::vector<Mark> uv_plan_marks, uv_section_marks;
   std::vector<Band> uv_bands;  // at most 8; as of a Ferguson zone
   /// Below the UV maps: what the numbers rest on, how wide they may be off, and the usual caution.

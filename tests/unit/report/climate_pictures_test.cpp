@@ -759,12 +759,8 @@ TEST(ClimatePictures, RefuseBadInput) {
          p.uv_section_marks = {{0, kNone, 1, 1, ""}};
        },
        ProblemCode::out_of_range, "uv_section_marks"},
-      {"many marks together",
-       [](auto& p) {
-         p.plan_marks.resize(30);
-         p.uv_plan_marks.resize(21);
-       },
-       ProblemCode::out_of_range, "uv_plan_marks"},
+      {"many UV marks", [](auto& p) { p.uv_plan_marks.resize(51); }, ProblemCode::out_of_range,
+       "uv_plan_marks"},
       {"UV band",
        [](auto& p) {
          p.uv_bands = {{"", -1, 3}};
