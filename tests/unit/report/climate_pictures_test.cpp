@@ -749,6 +749,8 @@ TEST(ClimatePictures, RefuseBadInput) {
        "uv_section.x_edges_m"},
       {"UV of another place", [](auto& p) { p.uv_plan.x_edges_m.back() += 0.01; },
        ProblemCode::bad_value, "uv_plan"},
+      {"UV begins elsewhere", [](auto& p) { p.uv_plan.x_edges_m.front() -= 0.01; },
+       ProblemCode::bad_value, "uv_plan"},
       {"UV higher up",
        [](auto& p) {
          for (double& edge : p.uv_plan.y_edges_m) edge += 0.01;
