@@ -177,6 +177,7 @@ class FromRoom {
   void add_openings() {
     CaseOpenings& open = out_.enclosure.openings;
     open.lid_covered = book_.lid_covered.value_or(Percentage::percent(0));
+    if (book_.mesh_open) open.mesh_open = *book_.mesh_open;
     open.vents_low = book_.vents_low.value_or(Area());
     open.vents_high = book_.vents_high.value_or(Area());
     if (book_.door_gap) {
@@ -305,6 +306,9 @@ class FromRoom {
       case room::HeaterKind::projector:
         made.kind = CaseHeaterKind::projector;
         break;
+      case room::HeaterKind::water_heater:
+        assume("{}: it heats water; its warmth is left out.", made.name);
+        return;
       case room::HeaterKind::room_heater:
         return;
     }
