@@ -22,6 +22,7 @@ import check_jot
 import check_rota
 import check_scenarios
 import check_schemas
+import check_sun
 import check_tools
 import check_traces
 import check_water
@@ -30,7 +31,7 @@ from harness import Bench, Failure, KnownGap
 
 MODULES = (check_schemas, check_scenarios, check_contract, check_jot, check_demo, check_chicks,
            check_dilutions, check_air, check_energy, check_climate, check_weights, check_rota,
-           check_traces, check_tools, check_water)
+           check_traces, check_tools, check_water, check_sun)
 
 
 def main():
