@@ -97,6 +97,12 @@ class Inspector {
     };
     degrees("latitude", info.latitude_deg, 90);
     degrees("longitude", info.longitude_deg, 180);
+    const auto capital = [](char c) { return c >= 'A' && c <= 'Z'; };
+    if (!info.country.empty() &&
+        !(info.country.size() == 2 && capital(info.country[0]) && capital(info.country[1]))) {
+      refuse("country", ProblemCode::bad_value, "not the sign of a country",
+             "two capital letters, such as NO", shown(info.country));
+    }
   }
 
  private:
@@ -154,10 +160,39 @@ class Inspector {
     dimension("length", enclosure.length);
     dimension("width", enclosure.width);
     dimension("height", enclosure.height);
-    if (enclosure.lid_covered && enclosure.lid_covered->share() > 1) {
-      refuse("lid_covered", ProblemCode::out_of_range, "more than the whole lid", "0% to 100%",
-             to_text(*enclosure.lid_covered));
+    at_most_whole("lid_covered", enclosure.lid_covered, "more than the whole lid");
+    at_most_whole("mesh_open", enclosure.mesh_open, "more open than a hole");
+  }
+  void at_most_whole(const char* field, const std::optional<Percentage>& share, const char* what) {
+    if (share && share->share() > 1) {
+      refuse(field, ProblemCode::out_of_range, what, "0% to 100%", to_text(*share));
     }
+  }
+  void inspect(const Socket& socket) {
+    if (socket.plugged_into.empty()) return;
+    if (!socket.circuit.empty()) {
+      refuse("circuit", ProblemCode::bad_value, "give either a circuit or plugged_into",
+             "one of them", socket.circuit.text());
+    }
+    // Each further step goes to another socket, unless they go round.
+    const Socket* at = &socket;
+    for (std::size_t steps = 0; at != nullptr && !at->plugged_into.empty(); ++steps) {
+      if (steps > room_.sockets.size()) {
+        refuse("plugged_into", ProblemCode::conflict, "strips that are plugged into each other",
+               "a socket that leads to a wall", socket.plugged_into.text());
+        return;
+      }
+      at = find(room_.sockets, at->plugged_into);
+    }
+  }
+  void inspect(const Lamp& lamp) {
+    if (lamp.beam_deg && !(*lamp.beam_deg >= 1 && *lamp.beam_deg <= 180)) {
+      refuse("beam_deg", ProblemCode::out_of_range, "no angle of a beam", "1 to 180 degrees",
+             fmt::format("{}", *lamp.beam_deg));
+    }
+  }
+  void inspect(const Appliance& appliance) {
+    at_most_whole("running", appliance.running, "more than all the time");
   }
   /// Not below nothing nor above what any can hold: a slip of units shows here.
   template <class Record>

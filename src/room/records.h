@@ -20,11 +20,13 @@
 #include "core/time.h"
 #include "core/words.h"
 #include "room/construction.h"
+#include "room/uv_table.h"
 #include "species/profile.h"
 
 namespace warmside::room {
 
 struct Animal;
+struct Appliance;
 struct Circuit;
 struct Enclosure;
 struct Heater;
@@ -44,6 +46,7 @@ struct Tool;
 struct Override;
 
 using AnimalId = Id<Animal>;
+using ApplianceId = Id<Appliance>;
 using CircuitId = Id<Circuit>;
 using EnclosureId = Id<Enclosure>;
 using FoodId = Id<OwnFood>;  // of data/foods.csv or of a [[food]]
@@ -66,10 +69,20 @@ enum class Need { must, may };
 enum class Answer { unknown, no, yes };
 enum class KeeperRole { keeper, helper, sitter, veterinarian };
 enum class Sex { unknown, female, male };
-enum class HeaterKind { mat, cable, panel, ceramic, projector, room_heater };
+enum class HeaterKind { mat, cable, panel, ceramic, projector, room_heater, water_heater };
 enum class LampKind { tube_t5, tube_t8, compact, mercury_vapour, metal_halide, halogen, led };
 enum class ThermostatKind { on_off, pulse_proportional, dimming };
 enum class InstrumentKind { thermometer, hygrometer, both, temp_gun, uv_meter, scale };
+enum class ApplianceKind {
+  pump,
+  fogger,
+  fan,
+  humidifier,
+  dehumidifier,
+  refrigerator,
+  freezer,
+  other
+};
 enum class ToolKind { tongs, tub, scoop, bin, hook, bowl, spray_bottle };
 enum class SupplementKind { calcium, calcium_d3, multivitamin, multivitamin_retinol, other };
 enum class SupplyKind { feeder, frozen_prey, plant_food, substrate, disinfectant, consumable };
@@ -84,6 +97,7 @@ struct RoomInfo {
   std::string place;
   std::optional<double> latitude_deg;
   std::optional<double> longitude_deg;
+  std::string country;
   std::string zone = "UTC";
   UnitSystem units = UnitSystem::metric;
   Answer vulnerable_person = Answer::unknown;
@@ -96,6 +110,8 @@ struct RoomInfo {
     v("place", Need::may, r.place, "town or part of the house");
     v("latitude", Need::may, r.latitude_deg, "degrees, north positive");
     v("longitude", Need::may, r.longitude_deg, "degrees, east positive");
+    v("country", Need::may, r.country,
+      "two letters as in ISO 3166, such as NO; for its rules of mains and continuous load");
     v("zone", Need::must, r.zone, "IANA time zone, such as Europe/Oslo");
     v("units", Need::may, r.units, "how people here type and read");
     v("vulnerable_person", Need::may, r.vulnerable_person,
@@ -157,12 +173,24 @@ struct Socket {
   SocketId id;
   CircuitId circuit;
   std::string place;
+  SocketId plugged_into;
+  std::optional<Power> capacity;
+  Answer residual_current_device = Answer::unknown;
+  Answer drip_loops = Answer::unknown;
   bool operator==(const Socket&) const = default;
 
   template <class Self, class Visitor>
   static void describe(Self& r, Visitor&& v) {
     v("circuit", Need::may, r.circuit, "the circuit that feeds it");
     v("place", Need::may, r.place, "where it is");
+    v("plugged_into", Need::may, r.plugged_into,
+      "of a strip or an extension lead: the socket it is plugged into; then no circuit");
+    v("capacity", Need::may, r.capacity,
+      "of a strip: the load printed on it, or volts times amperes");
+    v("residual_current_device", Need::may, r.residual_current_device,
+      "whether it has an RCD (GFCI) of its own");
+    v("drip_loops", Need::may, r.drip_loops,
+      "whether every cord hangs lower than the socket before it goes up into it");
   }
 };
 
@@ -172,6 +200,7 @@ struct Timer {
   std::optional<TimeOfDay> on;
   std::optional<TimeOfDay> off;
   SocketId socket;
+  std::optional<Power> capacity;
   bool operator==(const Timer&) const = default;
 
   template <class Self, class Visitor>
@@ -179,6 +208,7 @@ struct Timer {
     v("on", Need::may, r.on, "switches on at, such as 07:30");
     v("off", Need::may, r.off, "switches off at");
     v("socket", Need::may, r.socket, "where it is plugged in");
+    v("capacity", Need::may, r.capacity, "the load printed on it");
   }
 };
 
@@ -200,6 +230,7 @@ struct Enclosure {
   std::optional<Construction> top;
   std::optional<Construction> bottom;
   std::optional<Percentage> lid_covered;
+  std::optional<Percentage> mesh_open;
   std::optional<Area> vents_low;
   std::optional<Area> vents_high;
   std::optional<Length> door_gap;
@@ -227,6 +258,8 @@ struct Enclosure {
     v("top", Need::may, r.top, "the top or lid");
     v("bottom", Need::may, r.bottom, "the floor");
     v("lid_covered", Need::may, r.lid_covered, "share of a mesh lid that is covered");
+    v("mesh_open", Need::may, r.mesh_open,
+      "open share of the mesh itself: for wire d in squares p apart, (1 - d/p) twice multiplied");
     v("vents_low", Need::may, r.vents_low, "open area of the low vents");
     v("vents_high", Need::may, r.vents_high, "open area of the high vents");
     v("door_gap", Need::may, r.door_gap, "width of the gap round the doors");
@@ -248,6 +281,7 @@ struct Thermostat {
   std::optional<Temperature> night;
   std::optional<TemperatureDelta> hysteresis;
   SocketId socket;
+  std::optional<Power> capacity;
   std::optional<Date> retired;
   bool operator==(const Thermostat&) const = default;
 
@@ -260,6 +294,7 @@ struct Thermostat {
     v("night", Need::may, r.night, "set point by night");
     v("hysteresis", Need::may, r.hysteresis, "between switching on and off");
     v("socket", Need::may, r.socket, "where it is plugged in");
+    v("capacity", Need::may, r.capacity, "the load printed on it");
     v("retired", Need::may, r.retired, "no longer in use since");
   }
 };
@@ -275,6 +310,11 @@ struct Heater {
   std::optional<Length> width;
   ThermostatId thermostat;
   SocketId socket;
+  std::string behind;
+  std::optional<Length> air_gap;
+  std::string nearest;
+  std::optional<Length> clearance;
+  Answer within_reach = Answer::unknown;
   std::optional<Date> retired;
   bool operator==(const Heater&) const = default;
 
@@ -288,6 +328,15 @@ struct Heater {
     v("width", Need::may, r.width, "its shorter side");
     v("thermostat", Need::may, r.thermostat, "what controls it");
     v("socket", Need::may, r.socket, "where it is plugged in, if not in its thermostat");
+    v("behind", Need::may, r.behind,
+      "of a mat: what is on its other side, away from the animals: a plywood shelf, tile, ...");
+    v("air_gap", Need::may, r.air_gap,
+      "of a mat: air between it and that; 0cm where it lies on it");
+    v("nearest", Need::may, r.nearest,
+      "what is next to it that can burn or melt: dry plants, a plastic pot, a curtain, ...");
+    v("clearance", Need::may, r.clearance, "how far that is from it");
+    v("within_reach", Need::may, r.within_reach,
+      "whether an animal can touch it, its guard, or the mesh that it heats");
     v("retired", Need::may, r.retired, "no longer in use since");
   }
 };
@@ -300,10 +349,20 @@ struct Lamp {
   std::string place;
   std::optional<Power> power;
   bool uvb = false;
+  std::optional<Length> length;
+  std::optional<double> beam_deg;
+  Answer reflector = Answer::unknown;
+  std::optional<UvTable> uv_table;
   std::optional<Length> distance;
+  std::optional<Length> from_left;
+  std::optional<Length> from_front;
+  std::optional<Length> above_floor;
   TimerId timer;
   ThermostatId thermostat;
   SocketId socket;
+  std::string nearest;
+  std::optional<Length> clearance;
+  Answer within_reach = Answer::unknown;
   std::optional<Date> installed;
   std::optional<Date> retired;
   bool operator==(const Lamp&) const = default;
@@ -315,11 +374,57 @@ struct Lamp {
     v("place", Need::may, r.place, "where it hangs");
     v("power", Need::may, r.power, "as printed on it");
     v("uvb", Need::may, r.uvb, "whether it is there for UVB");
+    v("length", Need::may, r.length, "of a tube: the part that shines");
+    v("beam_deg", Need::may, r.beam_deg,
+      "of a flood or spot: the full angle within which it is at least half as strong, degrees");
+    v("reflector", Need::may, r.reflector, "of a tube: whether it hangs in a reflector");
+    v("uv_table", Need::may, r.uv_table,
+      "the UV index at distances straight under it when new, without mesh, as its data sheet says");
     v("distance", Need::may, r.distance, "from the lamp to the basking place");
+    v("from_left", Need::may, r.from_left, "its middle from the left wall, inside");
+    v("from_front", Need::may, r.from_front, "its middle from the front, inside");
+    v("above_floor", Need::may, r.above_floor, "its face above the top of the substrate");
     v("timer", Need::may, r.timer, "what switches it");
     v("thermostat", Need::may, r.thermostat, "what controls it, if anything");
     v("socket", Need::may, r.socket, "where it is plugged in, if not in its timer");
+    v("nearest", Need::may, r.nearest,
+      "what is next to it that can burn or melt: dry plants, a plastic pot, a curtain, ...");
+    v("clearance", Need::may, r.clearance, "how far that is from it");
+    v("within_reach", Need::may, r.within_reach,
+      "whether an animal can touch it, its guard, or the mesh that it heats");
     v("installed", Need::may, r.installed, "when this bulb or tube was new");
+    v("retired", Need::may, r.retired, "no longer in use since");
+  }
+};
+
+/// What else is plugged in: a pump, a fogger, the refrigerator of the feeders.
+struct Appliance {
+  static constexpr std::string_view kWord = "appliance";
+  ApplianceId id;
+  ApplianceKind kind = ApplianceKind::other;
+  std::string name;
+  EnclosureId enclosure;
+  std::string place;
+  std::optional<Power> power;
+  std::optional<Percentage> running;
+  bool in_water = false;
+  TimerId timer;
+  SocketId socket;
+  std::optional<Date> retired;
+  bool operator==(const Appliance&) const = default;
+
+  template <class Self, class Visitor>
+  static void describe(Self& r, Visitor&& v) {
+    v("kind", Need::must, r.kind, "what it is");
+    v("name", Need::may, r.name, "what you call it");
+    v("enclosure", Need::may, r.enclosure, "whose it is; none when it is the room's");
+    v("place", Need::may, r.place, "where it stands");
+    v("power", Need::may, r.power, "as printed on it");
+    v("running", Need::may, r.running,
+      "share of the time in which it draws that; all of it when left out, or its timer's hours");
+    v("in_water", Need::may, r.in_water, "whether it hangs or stands in water");
+    v("timer", Need::may, r.timer, "what switches it");
+    v("socket", Need::may, r.socket, "where it is plugged in, if not in its timer");
     v("retired", Need::may, r.retired, "no longer in use since");
   }
 };
@@ -469,6 +574,8 @@ struct SafetyDevice {
   SafetyDeviceKind kind = SafetyDeviceKind::smoke_alarm;
   std::string place;
   std::optional<Date> battery;
+  std::optional<Date> expires;
+  Answer by_the_door = Answer::unknown;
   bool operator==(const SafetyDevice&) const = default;
 
   template <class Self, class Visitor>
@@ -476,6 +583,10 @@ struct SafetyDevice {
     v("kind", Need::must, r.kind, "what it is");
     v("place", Need::may, r.place, "where it is");
     v("battery", Need::may, r.battery, "when the battery was new");
+    v("expires", Need::may, r.expires,
+      "the date printed on it: replace or have it serviced by then");
+    v("by_the_door", Need::may, r.by_the_door,
+      "of an extinguisher: whether it hangs by the door, on the way out");
   }
 };
 
@@ -571,6 +682,7 @@ struct Room {
   std::vector<Thermostat> thermostats;
   std::vector<Heater> heaters;
   std::vector<Lamp> lamps;
+  std::vector<Appliance> appliances;
   std::vector<Instrument> instruments;
   std::vector<Tool> tools;
   std::vector<Jar> jars;
@@ -594,6 +706,7 @@ struct Room {
     visit(room.thermostats);
     visit(room.heaters);
     visit(room.lamps);
+    visit(room.appliances);
     visit(room.instruments);
     visit(room.tools);
     visit(room.jars);
@@ -624,8 +737,8 @@ struct Words<room::Sex> {
 };
 template <>
 struct Words<room::HeaterKind> {
-  static constexpr std::array<std::string_view, 6> list{"mat",     "cable",     "panel",
-                                                        "ceramic", "projector", "room heater"};
+  static constexpr std::array<std::string_view, 7> list{
+      "mat", "cable", "panel", "ceramic", "projector", "room heater", "water heater"};
 };
 template <>
 struct Words<room::LampKind> {
@@ -640,6 +753,11 @@ template <>
 struct Words<room::InstrumentKind> {
   static constexpr std::array<std::string_view, 6> list{"thermometer", "hygrometer", "both",
                                                         "temp gun",    "UV meter",   "scale"};
+};
+template <>
+struct Words<room::ApplianceKind> {
+  static constexpr std::array<std::string_view, 8> list{
+      "pump", "fogger", "fan", "humidifier", "dehumidifier", "refrigerator", "freezer", "other"};
 };
 template <>
 struct Words<room::ToolKind> {

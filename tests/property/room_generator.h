@@ -244,6 +244,15 @@ class FieldDrawer {
       field = *any_date();
     } else if constexpr (std::same_as<T, TimeOfDay>) {
       field = TimeOfDay{*rc::gen::inRange(0, 24 * 60)};
+    } else if constexpr (std::same_as<T, room::UvTable>) {
+      std::set<Length> distances;
+      const int rows = *rc::gen::inRange(1, 4);
+      for (int i = 0; i < rows; ++i) {
+        distances.insert(std::min(*any_quantity<Length>(), Length::metres(10)));
+      }
+      for (const Length distance : distances) {
+        field.rows.push_back({distance, std::min(*any_quantity<UvIndex>(), UvIndex::index(1000))});
+      }
     } else {
       static_assert(std::same_as<T, room::Construction>, "draw the new type of field here");
       const int layers = *rc::gen::inRange(1, 4);
@@ -284,6 +293,22 @@ inline void make_fit(room::RoomInfo& info, const room::Room&) {
   info.zone = *rc::gen::element<std::string>("UTC", "Europe/Oslo", "America/St_Johns",
                                              "Pacific/Apia", "Australia/Lord_Howe");
   if (info.longitude_deg) *info.longitude_deg *= 2;  // -180..180
+  info.country = *rc::gen::element<std::string>("", "NO", "US", "ZZ");
+}
+inline void make_fit(room::Socket& socket, const room::Room& room) {
+  // Only strips lead to another socket, and only to one that is none: no circles.
+  const room::Socket* into = nullptr;
+  for (const room::Socket& other : room.sockets) {
+    if (other.id == socket.plugged_into) into = &other;
+  }
+  if (into != nullptr && into->plugged_into.empty()) {
+    socket.circuit = {};
+  } else {
+    socket.plugged_into = {};
+  }
+}
+inline void make_fit(room::Lamp& lamp, const room::Room&) {
+  if (lamp.beam_deg) lamp.beam_deg = 1 + std::abs(*lamp.beam_deg);
 }
 inline void make_fit(room::Supply& supply, const room::Room&) {
   if (supply.count) supply.count = std::abs(*supply.count);

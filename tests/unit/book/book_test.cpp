@@ -170,6 +170,9 @@ class Filler {
       field = date("2026-01-01") + n_;
     } else if constexpr (std::same_as<T, TimeOfDay>) {
       field = TimeOfDay{n_};
+    } else if constexpr (std::same_as<T, room::UvTable>) {
+      field.rows = {{Length::centimetres(n_), UvIndex::index(n_ / 7.0)},
+                    {Length::inches(n_), UvIndex::index(n_ / 30.0)}};
     } else {
       static_assert(std::same_as<T, room::Construction>, "fill the new type of field here");
       field.layers = {{"cork", Length::millimetres(n_)}, {"glass", Length::inches(n_)}};
@@ -202,6 +205,13 @@ Room full_room() {
   of_species.animal = {};
   of_species.id = room::OverrideId::trusted("override-2");
   room.overrides.push_back(of_species);
+  room.info.country = "NO";
+  room::Socket wall = room.sockets[0];  // a socket has a circuit or is plugged into another
+  wall.id = room::SocketId::trusted("socket-2");
+  wall.plugged_into = {};
+  room.sockets[0].circuit = {};
+  room.sockets[0].plugged_into = wall.id;
+  room.sockets.push_back(wall);
   return room;
 }
 
@@ -240,10 +250,13 @@ TEST_F(BookTest, EveryFieldOfEveryKindOfRecordSurvives) {
   EXPECT_THAT(unfilled(room.info), IsEmpty());
   Room::for_each_kind(room, [](const auto& records) {
     using Record = typename std::remove_cvref_t<decltype(records)>::value_type;
-    if constexpr (!std::same_as<Record, room::Override>) {
+    if constexpr (std::same_as<Record, room::Socket>) {
+      EXPECT_THAT(unfilled(records[0]), ElementsAre("circuit"));
+    } else if constexpr (!std::same_as<Record, room::Override>) {
       EXPECT_THAT(unfilled(records[0]), IsEmpty()) << Record::kWord;
     }
   });
+  EXPECT_THAT(unfilled(room.sockets[1]), ElementsAre("plugged_into"));
   EXPECT_THAT(unfilled(room.overrides[0]), ElementsAre("species"));
   EXPECT_THAT(unfilled(room.overrides[1]), ElementsAre("animal"));
   {
@@ -1004,6 +1017,80 @@ constexpr const char* kDropThirdForm =
     "ALTER TABLE supply DROP COLUMN food;"
     "ALTER TABLE supply DROP COLUMN piece_mass_kg;";
 
+constexpr const char* kDropFourthForm =
+    "DROP TABLE appliance;"
+    "ALTER TABLE room DROP COLUMN country;"
+    "ALTER TABLE socket DROP COLUMN plugged_into;"
+    "ALTER TABLE socket DROP COLUMN capacity_w;"
+    "ALTER TABLE socket DROP COLUMN residual_current_device;"
+    "ALTER TABLE socket DROP COLUMN drip_loops;"
+    "ALTER TABLE timer DROP COLUMN capacity_w;"
+    "ALTER TABLE thermostat DROP COLUMN capacity_w;"
+    "ALTER TABLE enclosure DROP COLUMN mesh_open_share;"
+    "ALTER TABLE heater DROP COLUMN behind;"
+    "ALTER TABLE heater DROP COLUMN air_gap_m;"
+    "ALTER TABLE heater DROP COLUMN nearest;"
+    "ALTER TABLE heater DROP COLUMN clearance_m;"
+    "ALTER TABLE heater DROP COLUMN within_reach;"
+    "ALTER TABLE lamp DROP COLUMN length_m;"
+    "ALTER TABLE lamp DROP COLUMN beam_deg;"
+    "ALTER TABLE lamp DROP COLUMN reflector;"
+    "ALTER TABLE lamp DROP COLUMN uv_table;"
+    "ALTER TABLE lamp DROP COLUMN from_left_m;"
+    "ALTER TABLE lamp DROP COLUMN from_front_m;"
+    "ALTER TABLE lamp DROP COLUMN above_floor_m;"
+    "ALTER TABLE lamp DROP COLUMN nearest;"
+    "ALTER TABLE lamp DROP COLUMN clearance_m;"
+    "ALTER TABLE lamp DROP COLUMN within_reach;"
+    "ALTER TABLE safety_device DROP COLUMN expires;"
+    "ALTER TABLE safety_device DROP COLUMN by_the_door;";
+
+// A book of the third form, as made before lamps had places and sockets strips.
+TEST_F(BookTest, ABookOfTheThirdFormKeepsItsLampsAndCanTakeTheirPlaces) {
+  room::Room room;
+  room.info.name = "Old";
+  room.info.zone = "UTC";
+  room::Circuit circuit;
+  circuit.id = room::CircuitId::trusted("west");
+  room.circuits = {circuit};
+  room::Socket wall;
+  wall.id = room::SocketId::trusted("wall");
+  wall.circuit = circuit.id;
+  room.sockets = {wall};
+  room::Lamp lamp;
+  lamp.id = room::LampId::trusted("tube");
+  lamp.kind = room::LampKind::tube_t5;
+  lamp.socket = wall.id;
+  lamp.uvb = true;
+  room.lamps = {lamp};
+  { Book book = book_of(room); }
+  RawFile(path()).exec(std::string(kDropFourthForm) + "PRAGMA user_version = 3");
+  {
+    auto book = Book::open(path());
+    ASSERT_TRUE(book.ok());
+    EXPECT_TRUE(book->room() == room);
+    EXPECT_THAT(book->verify(), IsEmpty());
+    room.info.country = "NO";
+    room.lamps[0].uv_table = room::UvTable::parse("20cm 4.1UVI + 30cm 2.2UVI").value();
+    room.lamps[0].above_floor = Length::centimetres(45);
+    room::Socket strip;
+    strip.id = room::SocketId::trusted("strip");
+    strip.plugged_into = wall.id;
+    strip.capacity = Power::watts(2300);
+    room.sockets.insert(room.sockets.begin(), strip);
+    room::Appliance pump;
+    pump.id = room::ApplianceId::trusted("pump");
+    pump.kind = room::ApplianceKind::pump;
+    pump.socket = strip.id;
+    room.appliances = {pump};
+    Change change = book->change();
+    ASSERT_THAT(change.put_room(room), IsEmpty());
+    change.commit();
+  }
+  const auto book = Book::open(path());
+  EXPECT_TRUE(book->room() == room);
+}
+
 // A book of the second form, as made before jars had labels and rooms foods of their own.
 TEST_F(BookTest, ABookOfTheSecondFormKeepsItsJarsAndCanTakeTheirLabels) {
   room::Room room;
@@ -1017,7 +1104,7 @@ TEST_F(BookTest, ABookOfTheSecondFormKeepsItsJarsAndCanTakeTheirLabels) {
   mice.name = "mice";
   room.supplies = {mice};
   { Book book = book_of(room); }
-  RawFile(path()).exec(std::string(kDropThirdForm) + "PRAGMA user_version = 2");
+  RawFile(path()).exec(std::string(kDropFourthForm) + kDropThirdForm + "PRAGMA user_version = 2");
   {
     auto book = Book::open(path());
     ASSERT_TRUE(book.ok());
@@ -1051,7 +1138,8 @@ TEST_F(BookTest, ABookOfTheFirstFormIsBroughtToThePresentOne) {
     ASSERT_THAT(change.put_room(room), IsEmpty());
     change.commit();
   }
-  RawFile(path()).exec(std::string(kDropSecondForm) + kDropThirdForm + "PRAGMA user_version = 1");
+  RawFile(path()).exec(std::string(kDropFourthForm) + kDropSecondForm + kDropThirdForm +
+                       "PRAGMA user_version = 1");
   {
     auto book = Book::open(path());
     ASSERT_TRUE(book.ok());

@@ -66,6 +66,8 @@ std::string form_of() {
     return "date";
   } else if constexpr (std::same_as<T, TimeOfDay>) {
     return "time of day";
+  } else if constexpr (std::same_as<T, UvTable>) {
+    return "UV table";
   } else if constexpr (std::same_as<T, climate::Span>) {
     return "length, or from..to";
   } else {
