@@ -317,6 +317,7 @@ void add_calc_command(CLI::App& program, Face& face) {
   add_dechlorinate(*calc, face);
   add_dilute(*calc, face);
   add_energy(*calc, face);
+  add_uv_calculations(*calc, face);
 }
 
 }  // namespace warmside::cli
