@@ -7,6 +7,7 @@
 #include <map>
 
 #include "core/letters.h"
+#include "light/lights.h"
 #include "species/care_rules.h"
 
 namespace warmside::light {
@@ -37,9 +38,8 @@ Placed placed(const std::string& item) {
 
 double hours_a_day(const room::Day& day, const room::Lamp& lamp) {
   const room::Timer* timer = room::find(day.room->timers, lamp.timer);
-  if (timer == nullptr || !timer->on || !timer->off) return kUsualHours;
-  const int minutes = (timer->off->minutes - timer->on->minutes + 1440) % 1440;
-  return minutes == 0 ? 24 : minutes / 60.0;
+  const auto burns = timer == nullptr ? std::nullopt : burning_time(*timer);
+  return burns ? burns->hours() : kUsualHours;
 }
 
 /// The place that most readings without a distance of their own name.
