@@ -7,7 +7,6 @@
 #include <functional>
 #include <span>
 
-#include "climate/enclosure_climate.h"
 
 namespace warmside::climate {
 namespace {
@@ -123,8 +122,10 @@ class Judge {
   EnclosureOutlook& out_;
 };
 
-/// What the first awake animal wants on the warm side, and its body.
-void set_preference(const room::Day& day, const room::Enclosure& enclosure, DayQuestion& question) {
+}  // namespace
+
+DayQuestion wanted_warmth(const room::Day& day, const room::Enclosure& enclosure) {
+  DayQuestion question;
   for (const room::AnimalDay* animal : day.animals_in(enclosure.id)) {
     const auto* range = animal->profile.value<Range<Temperature>>(Key::warm_side_air);
     if (animal->brumating_since || range == nullptr) continue;
@@ -136,9 +137,12 @@ void set_preference(const room::Day& day, const room::Enclosure& enclosure, DayQ
     } else if (adult != nullptr) {
       question.body.mass = (adult->low + adult->high) / 2;
     }
-    return;
+    break;
   }
+  return question;
 }
+
+namespace {
 
 Finding finding_for(const room::Day& day, const room::Enclosure& enclosure,
                     const EnclosureOutlook& outlook, const std::vector<std::string>& notes,
@@ -179,8 +183,7 @@ Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enc
                    "a heater or lamp with its power",
                    ""};
   }
-  DayQuestion question;
-  set_preference(day, enclosure, question);
+  const DayQuestion question = wanted_warmth(day, enclosure);
   const auto climate = climate_day(c, question);
   if (!climate) return climate.problem();
   std::vector<ClimateDay> days{*climate};

@@ -179,7 +179,7 @@ Trouble trouble_in(const ClimatePicture& picture, int width_px) {
 /// What the picture shows, in words.
 std::string in_words(const ClimatePicture& picture, const MapScales& scales) {
   const Unit &heat = scales.heat.unit, &uv = scales.uv.unit;
-  std::string words = clean(picture.subtitle);
+  std::string words = clean(picture.subtitle, kLongestParagraph);
   const auto add = [&](const std::string& sentence) {
     words += (words.empty() ? "" : "\n") + sentence;
   };
@@ -201,7 +201,7 @@ std::string in_words(const ClimatePicture& picture, const MapScales& scales) {
   if (has_uv_map(picture)) {
     for (const Band& band : picture.uv_bands)
       add(std::string("Wanted ") + uv.name() + ": " + with_range(clean(band.name), band, uv));
-    if (!picture.uv_note.empty()) add(clean(picture.uv_note));
+    if (!picture.uv_note.empty()) add(clean(picture.uv_note, kLongestParagraph));
   }
   for (const DayStrip::Line& line : picture.day.lines)
     span(picture.day.title + ", " + line.name, line.value_c, heat);

@@ -36,7 +36,7 @@ double draw_paragraph(const Pen& pen, const std::string& text, double size, Weig
                       std::size_t most_lines, double y) {
   pen.ink(weight == Weight::bold ? kInk : kFaint);
   for (const std::string& line :
-       pen.wrapped(clean(text), kPage - 2 * kMargin, size, weight, most_lines)) {
+       pen.wrapped(clean(text, kLongestParagraph), kPage - 2 * kMargin, size, weight, most_lines)) {
     y += size * 1.25;
     pen.text(kMargin, y - size * 0.25, line, size, weight);
   }
