@@ -225,12 +225,12 @@ Result<LampField> LampField::from(const KnownLamp& lamp) {
     lobes = {0, 1};
   } else {
     const bool spot = lamp.emitter == Emitter::spot;
-    lobes = spot ? std::vector<double>{lobe_of_beam(30), lobe_of_beam(45), lobe_of_beam(15)}
+    lobes = spot ? std::vector<double>{lobe_of_beam(30), lobe_of_beam(45), lobe_of_beam(20)}
                  : std::vector<double>{lobe_of_beam(60), lobe_of_beam(120), lobe_of_beam(30)};
     field.notes_.push_back(fmt::format(
         "How wide its beam is is not known: {} degrees are counted, and beside the middle the band "
         "is wide.",
-        spot ? "15 to 45" : "30 to 120"));
+        spot ? "20 to 45" : "30 to 120"));
   }
   double misfit = 0;
   for (const double length_m : lengths) {

@@ -106,8 +106,16 @@ void put_uv(const room::Enclosure& enclosure, const room::Day& day, Sheet& sheet
   } else {
     sheet.row("together", uv.lamps.empty() ? "no UVB lamp" : "not known", kLabelWidth);
   }
-  for (const light::WantedUv& one : uv.wanted) {
-    sheet.row(room::called(*one.animal->animal) + " wants", wanted_words(one), kLabelWidth);
+  // Those that want the same stand in one row.
+  for (std::size_t i = 0; i < uv.wanted.size();) {
+    std::string who = room::called(*uv.wanted[i].animal->animal);
+    const std::string what = wanted_words(uv.wanted[i]);
+    std::size_t next = i + 1;
+    for (; next < uv.wanted.size() && wanted_words(uv.wanted[next]) == what; ++next) {
+      who += ", " + room::called(*uv.wanted[next].animal->animal);
+    }
+    sheet.row(who + (next == i + 1 ? " wants" : " want"), what, kLabelWidth);
+    i = next;
   }
   for (const light::LampUv& lamp : uv.lamps) {
     const std::string& id = lamp.lamp->id.text();

@@ -414,8 +414,8 @@ class Planner {
       task.enclosure = enclosure.id;
       task.detail = fmt::format(
           "unplugged and cold; hang the new one as far away as its maker says, and read it once it "
-          "is burnt in, after {} of light; never look into it",
-          for_people(rules_.value<Duration>("lamp_burn_in"), day_.room->info.units));
+          "is burnt in, after {:.0f} hours of light; never look into it",
+          rules_.value<Duration>("lamp_burn_in").hours());
       task.due.date = *replacement.due;
       task.due.late_days = std::max(day_.date - task.due.date, 0);
       task.reason = replacement.why;

@@ -110,7 +110,7 @@ def demo_enclosures(bench):
            frogs)
     snakes = bench.json("enclosure", "enclosure", "rack-a-1", *page)["uv"]
     expect(snakes["basking"] is None and not snakes["lamps"], snakes)
-    expect_words(bench.run("enclosure", "rack-b-3", *page).out,
+    expect_words(" ".join(bench.run("enclosure", "rack-b-3", *page).out.split()),
                  ["UV index at the basking place", "readings of your meter", "to be replaced",
                   "leave a way into full shade"], "page")
 

@@ -64,6 +64,16 @@ TEST(Ageing, ASingleReadingLeavesAWideBand) {
   EXPECT_GT(*days.best, *days.early);
 }
 
+// With a prior far from nothing the rate after one reading is normal: mean m, standard deviation s.
+// z(0.95) = 1.6448536 (any table of the normal distribution).
+TEST(Ageing, QuantilesOfTheNormalDistribution) {
+  const AgeingPrior prior{0.01, 0.001, 0.1};
+  const UvBand tau = Ageing::fit(std::vector<AgedReading>{{0, 3}}, prior)->tau_d();
+  EXPECT_NEAR(1 / tau.best, 0.01, 1e-10);
+  EXPECT_NEAR(1 / tau.low, 0.01 + 1.6448536e-3, 1e-9);
+  EXPECT_NEAR(1 / tau.high, 0.01 - 1.6448536e-3, 1e-9);
+}
+
 TEST(Ageing, NoReadingsNoFit) {
   EXPECT_FALSE(Ageing::fit({}).has_value());
 }
