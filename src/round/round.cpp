@@ -12,7 +12,7 @@
 #include "health/signs.h"
 #include "hygiene/findings.h"
 #include "light/lamp_readings.h"
-#include "safety/essentials.h"
+#include "safety/findings.h"
 #include "stores/jars.h"
 
 namespace warmside::round {
@@ -28,6 +28,10 @@ const char* noun_for(TaskKind kind) {
   switch (kind) {
     case TaskKind::smoke_alarm_test:
       return "Testing the alarms";
+    case TaskKind::alarm_battery:
+      return "Changing batteries of alarms";
+    case TaskKind::cord_check:
+      return "Looking over cords and plugs";
     case TaskKind::jar_age:
       return "Replacing old jars";
     case TaskKind::thaw:
