@@ -11,9 +11,10 @@ namespace warmside::book {
 std::string_view migration_0001();
 std::string_view migration_0002();
 std::string_view migration_0003();
+std::string_view migration_0004();
 
-inline std::array<std::string_view, 3> all_migrations() {
-  return {migration_0001(), migration_0002(), migration_0003()};
+inline std::array<std::string_view, 4> all_migrations() {
+  return {migration_0001(), migration_0002(), migration_0003(), migration_0004()};
 }
 
 }  // namespace warmside::book

@@ -250,10 +250,13 @@ TEST_F(BookTest, EveryFieldOfEveryKindOfRecordSurvives) {
   EXPECT_THAT(unfilled(room.info), IsEmpty());
   Room::for_each_kind(room, [](const auto& records) {
     using Record = typename std::remove_cvref_t<decltype(records)>::value_type;
-    if constexpr (!std::same_as<Record, room::Override>) {
+    if constexpr (std::same_as<Record, room::Socket>) {
+      EXPECT_THAT(unfilled(records[0]), ElementsAre("circuit"));
+    } else if constexpr (!std::same_as<Record, room::Override>) {
       EXPECT_THAT(unfilled(records[0]), IsEmpty()) << Record::kWord;
     }
   });
+  EXPECT_THAT(unfilled(room.sockets[1]), ElementsAre("plugged_into"));
   EXPECT_THAT(unfilled(room.overrides[0]), ElementsAre("species"));
   EXPECT_THAT(unfilled(room.overrides[1]), ElementsAre("animal"));
   {
