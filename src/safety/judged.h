@@ -25,26 +25,18 @@ struct Judged {
 
 inline constexpr const char* kNoSource = "common practice, no source";
 
-/// The electrical caution is added to the advice.
-inline Finding finding(When when, std::string_view kind, std::string subject, std::string headline,
-                       std::string evidence, std::string advice, std::string source = kNoSource) {
-  constexpr const char* kElectricalCaution =
-      " Local code goes first; anything behind a plug is for a licensed electrician.";
-  return {when,
-          std::string(kind),
-          std::move(subject),
-          std::move(headline),
-          std::move(evidence),
-          std::move(advice) + kElectricalCaution,
-          std::move(source),
-          "safety"};
-}
+/// A finding of this module; the electrical caution is added to the advice.
+Finding finding(When when, std::string_view kind, std::string subject, std::string headline,
+                std::string evidence, std::string advice, std::string source = kNoSource);
 
 /// "Skink table"; "the room" where there is none.
-inline std::string place_of(const room::Room& room, const room::EnclosureId& id) {
-  const room::Enclosure* enclosure = room::find(room.enclosures, id);
-  return enclosure == nullptr ? "the room" : room::called(*enclosure);
-}
+std::string place_of(const room::Room& room, const room::EnclosureId& id);
+
+/// "a", "a and b", "a, b, c, d, e, f and 3 more".
+std::string listed(const std::vector<std::string>& things);
+
+/// "the power of a and b; the rating of c".
+std::string questions_of(const std::vector<Gap>& gaps);
 
 /// Whether a text holds one of some words.
 template <class List>
@@ -53,18 +45,6 @@ bool names_any(std::string_view text, const List& words) {
     if (text.find(one) != std::string_view::npos) return true;
   }
   return false;
-}
-
-/// "a", "a and b", "a, b and 3 more".
-inline std::string listed(const std::vector<std::string>& things) {
-  constexpr std::size_t kMostNamed = 6;
-  const std::size_t named = things.size() > kMostNamed ? kMostNamed : things.size();
-  std::string text;
-  for (std::size_t i = 0; i < named; ++i) {
-    text += (i == 0 ? "" : i + 1 == things.size() ? " and " : ", ") + things[i];
-  }
-  if (things.size() > named) text += " and " + std::to_string(things.size() - named) + " more";
-  return text;
 }
 
 }  // namespace warmside::safety
