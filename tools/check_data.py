@@ -75,6 +75,7 @@ FACT_KEYS = {
     "uvi_max": (span("UVI", 0, 20), True),
     "photoperiod_summer": (one("h", 0, 24), True),
     "photoperiod_winter": (one("h", 0, 24), True),
+    "native_latitude": (one("", -65, 65), True),
     "brumation": (words("none", "optional", "usual"), True),
     "brumation_temperature": (span(*TEMPERATURE), False),
     "brumation_length": (span("wk", 1, 52), False),
@@ -135,7 +136,8 @@ RULES_OF_CARE = {
     "meals_without_droppings_snake": COUNT, "meals_without_droppings": COUNT,
     "shed_interval_snake": one(*DAYS), "shed_interval_lizard": one(*DAYS),
     "in_shed_length_snake": one(*DAYS), "in_shed_length_lizard": one(*DAYS),
-    "stuck_shed_referral": one(*DAYS),
+    "stuck_shed_referral": one(*DAYS), "light_tolerance": one("h", 0.1, 6),
+    "light_step": one("min", 5, 120),
     "continuous_load_share": one(*SHARE), "continuous_load_time": one("h", 0.1, 24),
     "lamp_load_share": one(*SHARE), "hot_clearance": span("cm", 1, 300),
     "room_heater_clearance": one("m", 0.1, 5), "mat_substrate_depth": one("cm", 0.1, 100),
@@ -710,6 +712,7 @@ def plants():
     yield "limits", *fact("humidity", "40%..101%")
     yield "limits", *fact("adult_mass", "0g..250g")
     yield "limits", *fact("photoperiod_summer", "25h")
+    yield "limits", *fact("native_latitude", "66")
     yield "limits", *row(intervals, ("water",), 3, "0d")
     yield "limits", *row(rules, ("uv_low_share",), 1, "170%")
     yield "low over high", *fact("humidity", "70%..40%")

@@ -10,6 +10,8 @@
 #include "hygiene/dilution.h"
 #include "hygiene/measures.h"
 #include "hygiene/water.h"
+#include "light/sun.h"
+#include "room/quoted_text.h"
 
 namespace warmside::cli {
 namespace {
@@ -308,6 +310,73 @@ void add_dechlorinate(CLI::App& calc, Face& face) {
   });
 }
 
+std::string json_of_sun(const light::SunDay& day, const Zone& zone) {
+  const auto moment = [&](const std::optional<Instant>& t) {
+    return t ? room::quoted(zone.instant_text(*t)) : "null";
+  };
+  return fmt::format(
+      "{{\"sunrise\": {}, \"sunset\": {}, \"solar_noon\": {}, \"noon_elevation_deg\": {}, "
+      "\"day_length_h\": {}, \"polar\": {}}}\n",
+      moment(day.sunrise), moment(day.sunset), moment(day.solar_noon), day.noon_elevation_deg,
+      day.day_length.hours(),
+      day.polar == light::Polar::no ? "null" : room::quoted(word(day.polar)));
+}
+
+std::string page_of_sun(const light::SunDay& day, const Zone& zone,
+                        const report::SheetStyle& style) {
+  const auto event = [&](const std::optional<Instant>& t, const char* otherwise) {
+    return t ? zone.instant_text(*t) : std::string(otherwise);
+  };
+  report::Sheet sheet(style);
+  sheet.row("sunrise", event(day.sunrise, "none: it is up already, or stays down"), 16, 0);
+  sheet.row("solar noon",
+            fmt::format("{}, the sun {:.1f} degrees above the horizon", event(day.solar_noon, ""),
+                        day.noon_elevation_deg),
+            16, 0);
+  sheet.row("sunset", event(day.sunset, "none: it stays up, or is down already"), 16, 0);
+  sheet.row("day length",
+            day.polar == light::Polar::day     ? "24 h: the sun is up all day"
+            : day.polar == light::Polar::night ? "0 h: the sun stays down all day"
+                                               : for_people(day.day_length),
+            16, 0);
+  sheet.line(
+      "Upper limb on a flat horizon at sea level, usual refraction. Hills and houses shorten the "
+      "real day; near the polar circles unusual air moves it by many minutes.",
+      2);
+  return sheet.text();
+}
+
+void add_sun(CLI::App& calc, Face& face) {
+  auto* command = calc.add_subcommand("sun", "sunrise, sunset and day length at a place");
+  struct Arguments {
+    light::Place place;
+    std::string date, zone;
+    bool json = false;
+  };
+  auto options = std::make_shared<Arguments>();
+  command->add_option("--lat", options->place.latitude_deg, "latitude, north positive")
+      ->required()
+      ->type_name("DEG");
+  command->add_option("--lon", options->place.longitude_deg, "longitude, east positive")
+      ->required()
+      ->type_name("DEG");
+  command->add_option("--date", options->date, "such as 2026-06-21")->required()->type_name("D");
+  command->add_option("--zone", options->zone, "IANA time zone, such as Europe/Oslo")
+      ->required()
+      ->type_name("Z");
+  add_json_option(*command, options->json);
+  command->footer(
+      "Example:\n  warmside calc sun --lat 60.39 --lon 5.32 --date 2026-06-21 --zone Europe/Oslo");
+  command->callback([options, &face] {
+    const auto date = argument("--date", parse_date(options->date), face);
+    const auto zone = argument("--zone", Zone::named(options->zone), face);
+    if (!date || !zone) return;
+    const auto day = light::sun_day(options->place, *date, *zone);
+    if (!day) return face.refuse(day.problem());
+    face.out << (options->json ? json_of_sun(*day, *zone) : page_of_sun(*day, *zone, face.style));
+  });
+}
+
 }  // namespace
 
 void add_calc_command(CLI::App& program, Face& face) {
@@ -317,6 +386,7 @@ void add_calc_command(CLI::App& program, Face& face) {
   add_dechlorinate(*calc, face);
   add_dilute(*calc, face);
   add_energy(*calc, face);
+  add_sun(*calc, face);
 }
 
 }  // namespace warmside::cli

@@ -84,6 +84,7 @@ void add_climate_command(CLI::App& program, Face& face);
 void add_diet_command(CLI::App& program, Face& face);
 void add_health_command(CLI::App& program, Face& face);
 void add_power_command(CLI::App& program, Face& face);
+void add_light_command(CLI::App& program, Face& face);
 void add_trace_command(CLI::App& program, Face& face);
 void add_completion_command(CLI::App& program, Face& face);
 

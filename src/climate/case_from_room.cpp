@@ -7,6 +7,7 @@
 
 #include "climate/materials.h"
 #include "core/letters.h"
+#include "room/lamp_place.h"
 #include "room/look_up.h"
 
 namespace warmside::climate {
@@ -334,12 +335,9 @@ class FromRoom {
   }
 
   void hang(const std::string& place, CaseHeater& made) const {
-    double share = kWarmEnd;
-    if (has(place, {"right"})) share = 1 - kWarmEnd;
-    if (has(place, {"middle", "centre", "center"})) share = 0.5;
-    made.x = {*book_.length * share, *book_.length * share};
-    const double deep = has(place, {"back"}) ? 0.75 : has(place, {"front"}) ? 0.25 : 0.5;
-    made.y = {*book_.width * deep, *book_.width * deep};
+    const auto at = room::hanging_by_words(place, *book_.length, *book_.width);
+    made.x = {at.from_left, at.from_left};
+    made.y = {at.from_front, at.from_front};
   }
 
   void add_lamp(const room::Lamp& lamp) {
@@ -350,22 +348,17 @@ class FromRoom {
       return;
     }
     made.power = *lamp.power;
-    const std::string place = lower(lamp.place);
-    const bool tube = lamp.kind == room::LampKind::tube_t5 ||
-                      lamp.kind == room::LampKind::tube_t8 || lamp.kind == room::LampKind::led;
-    made.kind = tube ? CaseHeaterKind::tube : CaseHeaterKind::lamp;
-    hang(place, made);
-    if (tube) made.x = {*book_.length * 0.1, *book_.length * 0.9};
-    const bool on_lid = has(place, {"above the lid", "on the lid", "over the lid", "on top"});
-    const bool mesh = out_.enclosure.faces.top.layers.front().material == "mesh";
-    if (on_lid && !mesh) {
+    const auto place = *room::lamp_place(lamp, book_, room_.info.units);  // the sizes are known
+    made.kind = room::is_tube(lamp.kind) ? CaseHeaterKind::tube : CaseHeaterKind::lamp;
+    made.x = {std::clamp(place.from_left - place.span / 2, Length(), *book_.length),
+              std::clamp(place.from_left + place.span / 2, Length(), *book_.length)};
+    const Length deep = std::clamp(place.from_front, Length(), *book_.width);
+    made.y = {deep, deep};
+    if (place.over_lid && out_.enclosure.faces.top.layers.front().material != "mesh") {
       assume("{}: it lies on a closed lid, so its warmth is left out.", made.name);
       return;
     }
-    made.z = on_lid ? *book_.height : *book_.height * 0.9;
-    if (!on_lid && lamp.distance && *lamp.distance < *book_.height && !tube)
-      made.z = *lamp.distance;
-    if (lamp.distance && *lamp.distance > *book_.height && mesh) made.z = *book_.height;
+    made.z = std::min(place.above_floor, *book_.height);
     for (const room::Timer& timer : room_.timers) {
       if (timer.id == lamp.timer && timer.on && timer.off) {
         made.on = timer.on;

@@ -70,8 +70,8 @@ class Judge {
       one.place = place;
       one.value = shown_value;
       one.wanted = species::for_people(fact->value, units_);
-      one.standing = standing(value, range);
-      one.surely = one.standing == Standing::outside && beyond(value, range);
+      one.standing = room::standing(value, range);
+      one.surely = one.standing == room::Standing::outside && beyond(value, range);
       one.fact = fact;
       one.who = animal->profile.common_name;
       if (!worst || one.standing > worst->standing || (one.surely && !worst->surely)) {

@@ -12,6 +12,7 @@
 #include "climate/readings.h"
 #include "core/finding.h"
 #include "room/day.h"
+#include "room/standing.h"
 
 namespace warmside::climate {
 
@@ -20,7 +21,7 @@ struct Outlook {
   std::string place;  // "warm side, air"
   std::string value;  // for people
   std::string wanted;
-  Standing standing = Standing::inside;
+  room::Standing standing = room::Standing::inside;
   /// Outside by more than the computation may be wrong.
   bool surely = false;
   const species::Fact* fact = nullptr;

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "core/letters.h"
+#include "room/standing.h"
 
 namespace warmside::climate {
 namespace {
@@ -113,7 +114,7 @@ void judge_temperatures(const room::Day& day, const room::Enclosure& enclosure,
       const auto* night = animal->profile.value<Range<Temperature>>(Key::night);
       if (wanted.fact == nullptr) continue;
       const auto& range = std::get<Range<Temperature>>(wanted.fact->value);
-      if (standing(t, range) != Standing::outside) continue;
+      if (room::standing(t, range) != room::Standing::outside) continue;
       if (may_be_night(day, *entry) && !animal->brumating_since && night != nullptr &&
           Range<Temperature>{std::min(night->low, range.low), std::max(night->high, range.high)}
               .contains(t)) {
@@ -142,7 +143,7 @@ void judge_humidity(const room::Day& day, const room::Enclosure& enclosure,
       const Wanted wanted{animal, animal->profile.find(Key::humidity)};
       if (wanted.fact == nullptr || animal->brumating_since) continue;
       const auto& range = std::get<Range<Percentage>>(wanted.fact->value);
-      if (standing(*entry->humidity, range) != Standing::outside) continue;
+      if (room::standing(*entry->humidity, range) != room::Standing::outside) continue;
       Finding finding = outside(day, enclosure, *entry, wanted,
                                 place.empty() ? "humidity" : "humidity at the " + place,
                                 for_people(*entry->humidity, units),
@@ -155,12 +156,6 @@ void judge_humidity(const room::Day& day, const room::Enclosure& enclosure,
 }
 
 }  // namespace
-
-const char* word_for(Standing standing) {
-  return standing == Standing::inside   ? "inside"
-         : standing == Standing::edging ? "edging"
-                                        : "outside";
-}
 
 std::optional<Key> key_for_place(std::string_view written) {
   const std::string place = lower(written);

@@ -10,21 +10,6 @@
 
 namespace warmside::climate {
 
-/// A value against its range. Edging: inside, but within a tenth of the range's width of an end
-/// (our own choice).
-enum class Standing { inside, edging, outside };
-/// "inside", "edging", "outside".
-const char* word_for(Standing standing);
-
-/// For any linear quantity or a Temperature.
-template <class Q>
-Standing standing(Q value, const Range<Q>& range) {
-  if (!range.contains(value)) return Standing::outside;
-  const auto margin = (range.high - range.low) * 0.1;
-  return value - range.low < margin || range.high - value < margin ? Standing::edging
-                                                                   : Standing::inside;
-}
-
 /// Which value of a profile a reading's place speaks of ("warm side" -> warm_side_air); nothing
 /// for other places. Night readings are not told apart yet: a reading taken at night is judged
 /// against the night range as well, and one range that holds it is enough.

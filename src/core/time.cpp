@@ -174,14 +174,26 @@ Result<Zone> Zone::named(std::string_view iana_name) {
                  shown(iana_name)};
 }
 
+std::int64_t Zone::offset_ms(Instant t) const {
+  if (rules_->zone == nullptr) return 0;
+  const auto info = rules_->zone->get_info(
+      date::sys_time<std::chrono::milliseconds>(std::chrono::milliseconds(t.unix_ms())));
+  return std::chrono::milliseconds(info.offset).count();
+}
+
 Date Zone::date_of(Instant t) const {
-  std::int64_t ms = t.unix_ms();
-  if (rules_->zone != nullptr) {
-    const auto info = rules_->zone->get_info(
-        date::sys_time<std::chrono::milliseconds>(std::chrono::milliseconds(t.unix_ms())));
-    ms += std::chrono::milliseconds(info.offset).count();
-  }
-  return Date::days_from_epoch(static_cast<std::int32_t>(floor_div(ms, kDayMs)));
+  return Date::days_from_epoch(
+      static_cast<std::int32_t>(floor_div(t.unix_ms() + offset_ms(t), kDayMs)));
+}
+
+TimeOfDay Zone::time_of(Instant t) const {
+  const std::int64_t ms = t.unix_ms() + offset_ms(t);
+  return {
+      static_cast<int>(floor_div(ms, kMinuteMs) - floor_div(ms, kDayMs) * (kDayMs / kMinuteMs))};
+}
+
+Duration Zone::offset_at(Instant t) const {
+  return Duration::seconds(static_cast<double>(offset_ms(t)) / 1000);
 }
 
 Instant Zone::at(Date day, TimeOfDay time) const {
@@ -195,15 +207,16 @@ Instant Zone::at(Date day, TimeOfDay time) const {
 }
 
 std::string Zone::wall_text(Instant t) const {
-  const Date day = date_of(t);
-  std::int64_t ms = t.unix_ms();
-  if (rules_->zone != nullptr) {
-    const auto info = rules_->zone->get_info(
-        date::sys_time<std::chrono::milliseconds>(std::chrono::milliseconds(ms)));
-    ms += std::chrono::milliseconds(info.offset).count();
-  }
-  const std::int64_t minute = floor_div(ms, kMinuteMs) - day.days_from_epoch() * std::int64_t{1440};
-  return fmt::format("{} {:02}:{:02}", to_text(day), minute / 60, minute % 60);
+  return fmt::format("{} {}", to_text(date_of(t)), to_text(time_of(t)));
+}
+
+std::string Zone::instant_text(Instant t) const {
+  const std::int64_t minutes = offset_ms(t) / kMinuteMs;
+  const std::int64_t second = floor_div(t.unix_ms() + minutes * kMinuteMs + 500, 1000);
+  std::string text = to_text(Instant::unix_ms(second * 1000));
+  text.pop_back();  // the Z
+  const std::int64_t size = minutes < 0 ? -minutes : minutes;
+  return text + fmt::format("{}{:02}:{:02}", minutes < 0 ? '-' : '+', size / 60, size % 60);
 }
 
 }  // namespace warmside

@@ -98,11 +98,19 @@ class Zone {
   Instant start_of(Date day) const { return at(day, TimeOfDay{0}); }
   /// A wall-clock time on a day; skipped and doubled times as for start_of.
   Instant at(Date day, TimeOfDay time) const;
+  /// What the wall clock shows at a moment, its seconds dropped.
+  TimeOfDay time_of(Instant t) const;
+  /// What the wall clock is ahead of UTC; negative in the west.
+  Duration offset_at(Instant t) const;
   /// "2026-11-25 08:10" on the room's wall clock.
   std::string wall_text(Instant t) const;
+  /// RFC 3339 on the wall clock, to the nearest second: "2026-11-25T08:10:03+01:00". Old offsets of
+  /// broken minutes, which the form cannot say, are shortened to whole minutes, the time with them.
+  std::string instant_text(Instant t) const;
 
  private:
   struct Rules;
+  std::int64_t offset_ms(Instant t) const;
   std::string name_;
   std::shared_ptr<const Rules> rules_;
 };

@@ -13,8 +13,8 @@
 #include "report/colour_bar.h"
 #include "report/day_drawing.h"
 #include "report/drawn_page.h"
-#include "report/heat_scale.h"
 #include "report/map_drawing.h"
+#include "report/map_scale.h"
 #include "report/pen_internal.h"
 
 namespace warmside::report {
@@ -68,13 +68,13 @@ Trouble trouble_in_plane(const Plane& plane, const std::string& field) {
   if (columns > kMostCells / rows)
     return problem(ProblemCode::out_of_range, field, "the plane has too many rectangles",
                    "at most 4000000");
-  if (plane.value_c.size() != columns * rows)
-    return problem(ProblemCode::bad_value, field + ".value_c",
+  if (plane.value.size() != columns * rows)
+    return problem(ProblemCode::bad_value, field + ".value",
                    "the count of temperatures does not match the edges",
                    fmt::format("{} ({} columns, {} rows)", columns * rows, columns, rows));
-  for (const double value : plane.value_c) {
+  for (const double value : plane.value) {
     if (!std::isnan(value) && !is_temperature(value))
-      return problem(ProblemCode::out_of_range, field + ".value_c", "a temperature is out of range",
+      return problem(ProblemCode::out_of_range, field + ".value", "a temperature is out of range",
                      "-100 to 200 degC, or NaN");
   }
   return {};
@@ -97,10 +97,10 @@ Trouble trouble_in_bands(const std::vector<Band>& bands, const std::string& fiel
   if (bands.size() > kMostBands)
     return problem(ProblemCode::out_of_range, field, "too many ranges", "at most 8");
   for (const Band& band : bands) {
-    if (!is_temperature(band.low_c) || !is_temperature(band.high_c))
+    if (!is_temperature(band.low) || !is_temperature(band.high))
       return problem(ProblemCode::out_of_range, field, "a temperature is out of range",
                      "-100 to 200 degC");
-    if (band.high_c < band.low_c)
+    if (band.high < band.low)
       return problem(ProblemCode::bad_value, field, "a range ends below its start",
                      "low, then high");
   }
@@ -163,7 +163,7 @@ std::string in_words(const ClimatePicture& picture, const Unit& unit) {
         (range.empty() ? "no temperature" : unit.exact_range_text(range.low, range.high)));
   };
   for (const Plane* plane : {&picture.plan, &picture.section})
-    if (!is_empty(*plane)) span(plane->title, plane->value_c);
+    if (!is_empty(*plane)) span(plane->title, plane->value);
   for (const Band& band : picture.bands)
     add("Wanted: " + with_range(clean(band.name), band, unit) + " " + unit.name());
   for (const DayStrip::Line& line : picture.day.lines)
@@ -172,7 +172,7 @@ std::string in_words(const ClimatePicture& picture, const Unit& unit) {
 }
 
 /// The page of a picture, which must outlive it.
-Page page_of(const ClimatePicture& picture, const HeatScale& scale) {
+Page page_of(const ClimatePicture& picture, const MapScale& scale) {
   const auto draw = [&picture, scale](const Pen& pen, double fineness) {
     double y = draw_titles(pen, picture.title, picture.subtitle, kMargin);
     y = draw_maps(pen, picture, scale, fineness, y);

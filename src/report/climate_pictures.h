@@ -10,7 +10,7 @@
 // font DejaVu Sans; letters that it lacks appear as boxes, and text that runs from right to left
 // is not set properly. Equal input gives equal bytes on one machine.
 //
-// Colours, units and numbers are in report/heat_scale.h, the lines of equal temperature in
+// Colours, units and numbers are in report/map_scale.h, the lines of equal temperature in
 // report/contours.h. The parts of a picture are drawn by map_drawing, contour_drawing, colour_bar
 // and day_drawing, by way of pen_internal.h.
 // Checked by: tests/unit/report/climate_pictures_test.cpp.
@@ -24,20 +24,20 @@
 
 namespace warmside::report {
 
-/// Temperatures on a grid of rectangles; no edges and no values: left out of the picture.
+/// Values on a grid of rectangles; no edges and no values: left out of the picture.
 /// On the picture x runs to the right and y upwards, both to the same scale. Between the middles of
-/// the rectangles the temperature is drawn as running evenly (bilinear).
+/// the rectangles the value is drawn as running evenly (bilinear).
 struct Plane {
   std::vector<double> x_edges_m;  // ascending, one more than columns; -100..100
   std::vector<double> y_edges_m;  // ascending, one more than rows; row 0 is the lowest
-  std::vector<double> value_c;    // [row * columns + column], degC, -100..200; NaN: nothing there
+  std::vector<double> value;      // [row * columns + column], degC, -100..200; NaN: nothing there
   std::string title;              // "Floor, seen from above"
   std::string x_label, y_label;   // "left to right"; the unit is added
 };
 
 /// Such a plane is left out of the picture.
 inline bool is_empty(const Plane& plane) {
-  return plane.x_edges_m.empty() && plane.y_edges_m.empty() && plane.value_c.empty();
+  return plane.x_edges_m.empty() && plane.y_edges_m.empty() && plane.value.empty();
 }
 
 /// A thing on a plane. With a size: its outline, dashed. Without: a probe, a cross at the place.
@@ -50,9 +50,9 @@ struct Mark {
 
 /// A wanted range, such as 32 to 36 degC for basking. The numbers are added to the name.
 struct Band {
-  std::string name;  // "basking"
-  double low_c = 0, high_c = 0;
-  bool preferred = false;  // its edges are drawn on the maps
+  std::string name;          // "basking"
+  double low = 0, high = 0;  // degC
+  bool preferred = false;    // its edges are drawn on the maps
 };
 
 /// Temperatures through a day; no hours and no lines: left out of the picture.

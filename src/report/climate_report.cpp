@@ -360,10 +360,10 @@ Plane plan_of(const SteadyClimate& climate, const climate::OperativeField& field
     }
   }
   const std::size_t columns = plane.x_edges_m.size() - 1, rows = plane.y_edges_m.size() - 1;
-  plane.value_c.resize(columns * rows);
+  plane.value.resize(columns * rows);
   for (std::size_t i = 0; i < columns; ++i) {
     for (std::size_t j = 0; j < rows; ++j) {
-      plane.value_c[j * columns + i] = celsius(field.on_floor_k(static_cast<int>(i * rows + j)));
+      plane.value[j * columns + i] = celsius(field.on_floor_k(static_cast<int>(i * rows + j)));
     }
   }
   return plane;
@@ -390,7 +390,7 @@ Plane section_of(const EnclosureCase& enclosure, const climate::OperativeField& 
       const double k = field.on_perch_k(0.5 * (plane.x_edges_m[i] + plane.x_edges_m[i + 1]), y,
                                         0.5 * (plane.y_edges_m[j] + plane.y_edges_m[j + 1]));
       // In the lamp itself there is no place for a body.
-      plane.value_c.push_back(celsius(k) < kNoPlace_c ? celsius(k) : std::nan(""));
+      plane.value.push_back(celsius(k) < kNoPlace_c ? celsius(k) : std::nan(""));
     }
   }
   return plane;
@@ -469,8 +469,8 @@ Result<ClimatePicture> climate_picture(const EnclosureCase& enclosure,
   }
   picture.subtitle += " Computed, not measured.";
   // Close under a lamp it is so hot that nothing else would show.
-  double hottest = *std::max_element(picture.plan.value_c.begin(), picture.plan.value_c.end());
-  for (const Band& band : picture.bands) hottest = std::max(hottest, band.high_c);
+  double hottest = *std::max_element(picture.plan.value.begin(), picture.plan.value.end());
+  for (const Band& band : picture.bands) hottest = std::max(hottest, band.high);
   picture.hottest_colour_c = hottest + kClearOfHottest_k;
   add_marks(enclosure, picture);
   for (int hour = 0; hour < 24; ++hour) picture.day.hour.push_back(hour + 0.5);

@@ -19,9 +19,9 @@ double brackets(const Pen& pen, const std::vector<Band>& all, const Unit& unit, 
   std::vector<double> row_ends;
   std::vector<Band> bands = all;
   std::stable_sort(bands.begin(), bands.end(),
-                   [](const Band& a, const Band& b) { return a.low_c < b.low_c; });
+                   [](const Band& a, const Band& b) { return a.low < b.low; });
   for (const Band& band : bands) {
-    const double left = at(band.low_c), right = at(band.high_c);
+    const double left = at(band.low), right = at(band.high);
     const Weight weight = band.preferred ? Weight::bold : Weight::normal;
     const std::string words =
         with_range(pen.fitted(clean(band.name), kWidest, kSmall, weight), band, unit);
@@ -46,7 +46,7 @@ double brackets(const Pen& pen, const std::vector<Band>& all, const Unit& unit, 
 
 }  // namespace
 
-double draw_colour_bar(const Pen& pen, const std::vector<Band>& bands, const HeatScale& scale,
+double draw_colour_bar(const Pen& pen, const std::vector<Band>& bands, const MapScale& scale,
                        double y) {
   y = draw_heading(pen, y, std::string("Scale, ") + scale.unit.name(),
                    scale.cut ? "hotter places: the last colour" : "");
@@ -66,11 +66,11 @@ double draw_colour_bar(const Pen& pen, const std::vector<Band>& bands, const Hea
   pen.ink(kInk);
   pen.rectangle(bar);
   pen.stroke(3);
-  const auto at = [&](double value_c) { return bar.x + scale.share(value_c) * bar.width; };
-  for (const double value_c : scale.numbers_c(scale.range_c, 12)) {
-    const double x = at(value_c);
+  const auto at = [&](double value) { return bar.x + scale.share(value) * bar.width; };
+  for (const double value : scale.numbers(scale.range, 12)) {
+    const double x = at(value);
     pen.line({x, bar.bottom()}, {x, bar.bottom() + 9}, 3);
-    pen.text_centred({x, bar.bottom() + 28}, number_text(scale.unit.shown(value_c)), kSmall);
+    pen.text_centred({x, bar.bottom() + 28}, number_text(scale.unit.shown(value)), kSmall);
   }
   return brackets(pen, bands, scale.unit, at, bar.bottom() + 56) + kPartGap;
 }

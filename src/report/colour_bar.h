@@ -5,14 +5,14 @@
 #include <vector>
 
 #include "report/climate_pictures.h"
-#include "report/heat_scale.h"
+#include "report/map_scale.h"
 
 namespace warmside::report {
 
 class Pen;
 
 /// Draws the scale below y; returns where it ends.
-double draw_colour_bar(const Pen& pen, const std::vector<Band>& bands, const HeatScale& scale,
+double draw_colour_bar(const Pen& pen, const std::vector<Band>& bands, const MapScale& scale,
                        double y);
 
 }  // namespace warmside::report

@@ -65,19 +65,19 @@ std::vector<Level> ContourDrawing::levels(const Extent& range,
   std::vector<Level> levels;
   for (const Band& band : bands) {
     if (!band.preferred) continue;
-    levels.push_back({band.low_c, Level::lower_edge, clean(band.name)});
-    levels.push_back({band.high_c, Level::upper_edge, clean(band.name)});
+    levels.push_back({band.low, Level::lower_edge, clean(band.name)});
+    levels.push_back({band.high, Level::upper_edge, clean(band.name)});
   }
   // Above the last colour one line would lie on the next.
-  const Extent coloured{range.low, std::max(range.low, std::min(range.high, scale_.range_c.high))};
-  const std::vector<double> numbers_c = scale_.numbers_c(coloured, 10);
-  const double step = numbers_c.size() < 2 ? 0 : numbers_c[1] - numbers_c[0];
+  const Extent coloured{range.low, std::max(range.low, std::min(range.high, scale_.range.high))};
+  const std::vector<double> numbers = scale_.numbers(coloured, 10);
+  const double step = numbers.size() < 2 ? 0 : numbers[1] - numbers[0];
   const std::vector<Level> edges = levels;
-  for (const double value_c : numbers_c) {  // those close to an edge would blur it
+  for (const double value : numbers) {  // those close to an edge would blur it
     const bool is_free = std::none_of(edges.begin(), edges.end(), [&](const Level& edge) {
-      return std::fabs(edge.value_c - value_c) < std::max(0.3 * step, 1e-9);
+      return std::fabs(edge.value - value) < std::max(0.3 * step, 1e-9);
     });
-    if (is_free) levels.push_back({value_c, Level::round, ""});
+    if (is_free) levels.push_back({value, Level::round, ""});
   }
   return levels;
 }
@@ -90,7 +90,7 @@ std::vector<Contours> ContourDrawing::lines(const Plane& plane, const Extent& ra
   if (range.empty()) return all;
   for (const Level& level : levels(range, bands)) {
     all.push_back({level, {}});
-    for (const Contour& contour : contours_of(plane, level.value_c)) {
+    for (const Contour& contour : contours_of(plane, level.value)) {
       Track track = track_of(contour, frame);
       if (track.length() >= kShortest) all.back().tracks.push_back(std::move(track));
     }
@@ -109,7 +109,7 @@ void ContourDrawing::trace(const Track& track) const {
 }
 
 void ContourDrawing::line(const Track& track, const Level& level) const {
-  const Colour colour = scale_.line_on(level.value_c);
+  const Colour colour = scale_.line_on(level.value);
   if (level.kind == Level::round) {
     pen_.ink(colour, 0.85);
     trace(track);
@@ -119,7 +119,7 @@ void ContourDrawing::line(const Track& track, const Level& level) const {
   pen_.ink(colour);
   trace(track);
   pen_.stroke(7);
-  // Ticks towards the inside: the warmer side, which is on the left, for a lower edge.
+  // Ticks towards the inside: the greater values, which are on the left, for a lower edge.
   constexpr double kApart = 26;
   const double tick = std::min(17.0, track.length() / 20);
   const double side = level.kind == Level::lower_edge ? 1 : -1;
@@ -143,7 +143,7 @@ void ContourDrawing::number(const Track& track, const Level& level, Ground& grou
   if (length < 110) return;
   const bool heavy = level.kind != Level::round;
   const Weight weight = heavy ? Weight::bold : Weight::normal;
-  const std::string number = number_text(scale_.unit.shown(level.value_c)) + "°";
+  const std::string number = number_text(scale_.unit.shown(level.value)) + "°";
   const std::string named = number + " " + pen_.fitted(level.name, 220, kSmall, weight);
   const bool has_room = length > 3 * pen_.width(named, kSmall, weight);
   const int parts = std::clamp(static_cast<int>(length / 900), 1, 4);

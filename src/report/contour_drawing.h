@@ -1,13 +1,13 @@
 #pragma once
-// The lines of equal temperature on one map: which temperatures get a line, how it looks, and where
-// its numbers stand. Where a line runs is found by report/contours.h.
+// The lines of equal value on one map: which values get a line, how it looks, and where its numbers
+// stand. Where a line runs is found by report/contours.h.
 
 #include <string>
 #include <vector>
 
 #include "report/climate_pictures.h"
 #include "report/contours.h"
-#include "report/heat_scale.h"
+#include "report/map_scale.h"
 #include "report/pen_internal.h"
 #include "report/shapes.h"
 
@@ -24,7 +24,7 @@ struct Track {
 
 /// An edge of a preferred range, or a round number, as a level on the maps.
 struct Level {
-  double value_c;
+  double value;
   enum Kind { round, lower_edge, upper_edge } kind = round;
   std::string name;  // of the range
 };
@@ -45,10 +45,10 @@ struct Ground {
 /// to know where those stand.
 class ContourDrawing {
  public:
-  ContourDrawing(const Pen& pen, const HeatScale& scale) : pen_(pen), scale_(scale) {}
+  ContourDrawing(const Pen& pen, const MapScale& scale) : pen_(pen), scale_(scale) {}
 
   /// Draws the lines of a plane, thin ones below heavy ones, and returns them.
-  /// range: of the plane's temperatures, degC.
+  /// range: of the plane's values.
   std::vector<Contours> lines(const Plane& plane, const Extent& range,
                               const std::vector<Band>& bands, const Frame& frame) const;
 
@@ -64,7 +64,7 @@ class ContourDrawing {
                     Weight weight, Ground& ground) const;
 
   const Pen& pen_;
-  const HeatScale& scale_;
+  const MapScale& scale_;
 };
 
 }  // namespace warmside::report

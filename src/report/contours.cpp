@@ -11,12 +11,12 @@ namespace warmside::report {
 namespace {
 
 /// Marching squares. Every edge between two nodes has a number; a line through a square goes from
-/// the edge where the way round the square (anticlockwise) leaves the warm side to the edge where
+/// the edge where the way round the square (anticlockwise) leaves the high side to the edge where
 /// it comes back to it. In the neighbour the same edge plays the other part, so lines join up.
 class Tracer {
  public:
-  Tracer(const Field& field, double level_c)
-      : field_(field), level_c_(level_c), next_(2 * field.x.size() * field.y.size(), kNone) {}
+  Tracer(const Field& field, double level)
+      : field_(field), level_(level), next_(2 * field.x.size() * field.y.size(), kNone) {}
 
   std::vector<Contour> lines() {
     for (std::size_t row = 0; row + 1 < field_.y.size(); ++row)
@@ -50,15 +50,15 @@ class Tracer {
     if (std::isnan(middle)) return;
     const std::array<std::size_t, 4> edge{across(row, column), upward(row, column + 1),
                                           across(row + 1, column), upward(row, column)};
-    const auto warm = [&](std::size_t k) { return corner[k % 4] >= level_c_; };
+    const auto high = [&](std::size_t k) { return corner[k % 4] >= level_; };
     for (std::size_t k = 0; k < 4; ++k) {
-      if (!warm(k) || warm(k + 1)) continue;
-      // Back by the nearest edge that returns to the warm side; in a saddle the middle decides
+      if (!high(k) || high(k + 1)) continue;
+      // Back by the nearest edge that returns to the high side; in a saddle the middle decides
       // which of two that is.
       std::size_t back = (k + 1) % 4;
-      const bool saddle = warm(k + 2) && !warm(k + 3);
-      if (saddle && middle < level_c_) back = (k + 3) % 4;
-      while (!saddle && !(!warm(back) && warm(back + 1))) back = (back + 1) % 4;
+      const bool saddle = high(k + 2) && !high(k + 3);
+      if (saddle && middle < level_) back = (k + 3) % 4;
+      while (!saddle && !(!high(back) && high(back + 1))) back = (back + 1) % 4;
       next_[edge[k]] = edge[back];
     }
   }
@@ -81,14 +81,14 @@ class Tracer {
     const std::size_t row = node / field_.x.size(), column = node % field_.x.size();
     const double from = field_.value(row, column);
     const double to = up ? field_.value(row + 1, column) : field_.value(row, column + 1);
-    const double part = (level_c_ - from) / (to - from);
+    const double part = (level_ - from) / (to - from);
     const double x = field_.x.at_m[column], y = field_.y.at_m[row];
     return up ? Point{x, y + part * (field_.y.at_m[row + 1] - y)}
               : Point{x + part * (field_.x.at_m[column + 1] - x), y};
   }
 
   const Field& field_;
-  double level_c_;
+  double level_;
   std::vector<std::size_t> next_;  // the edge that follows each edge along a line
 };
 
@@ -96,9 +96,9 @@ constexpr std::size_t kMostNodes = 300;  // finer than can be seen at 3 px each
 
 }  // namespace
 
-std::vector<Contour> contours_of(const Plane& plane, double level_c) {
+std::vector<Contour> contours_of(const Plane& plane, double level) {
   const Field field(plane, kMostNodes);
-  return Tracer(field, level_c).lines();
+  return Tracer(field, level).lines();
 }
 
 }  // namespace warmside::report

@@ -24,10 +24,10 @@ constexpr double kSample = 44;  // of each line's dashes, before its name
 
 struct DayFrame {
   Box box;
-  Extent range_c;
+  Extent range;
   double x(double hour) const { return box.x + box.width * hour / 24; }
   double y(double value_c) const {
-    return box.bottom() - box.height * (value_c - range_c.low) / range_c.width();
+    return box.bottom() - box.height * (value_c - range.low) / range.width();
   }
 };
 
@@ -49,7 +49,7 @@ Colour ink_of(std::size_t line) {
 
 class DayArtist {
  public:
-  DayArtist(const Pen& pen, const DayStrip& day, const HeatScale& scale)
+  DayArtist(const Pen& pen, const DayStrip& day, const MapScale& scale)
       : pen_(pen), day_(day), scale_(scale) {}
 
   double draw(double y) {
@@ -61,11 +61,11 @@ class DayArtist {
       name_width = std::max(name_width, pen_.width(names.back(), kSmall));
     }
     Extent range = range_of(day_);
-    if (range.empty()) range = scale_.range_c;  // lines without any value
+    if (range.empty()) range = scale_.range;  // lines without any value
     DayFrame frame;
     const double left = kMargin + 64;
     frame.box = {left, y + 8, kPage - kMargin - name_width - kSample - 24 - left, 440};
-    frame.range_c = scale_.unit.rounded(range, kDaySteps);
+    frame.range = scale_.unit.rounded(range, kDaySteps);
 
     day_grid(frame);
     cairo_t* cr = pen_.cairo();
@@ -90,13 +90,13 @@ class DayArtist {
     for (int hour = 3; hour < 24; hour += 3)
       pen_.line({frame.x(hour), frame.box.y}, {frame.x(hour), frame.box.bottom()},
                 hour % 6 == 0 ? 3 : 1.5);
-    for (const double value_c : scale_.numbers_c(frame.range_c, kDaySteps))
+    for (const double value_c : scale_.numbers(frame.range, kDaySteps))
       pen_.line({frame.box.x, frame.y(value_c)}, {frame.box.right(), frame.y(value_c)}, 1.5);
   }
 
   double day_numbers(const DayFrame& frame) const {
     pen_.ink(kInk);
-    for (const double value_c : scale_.numbers_c(frame.range_c, kDaySteps)) {
+    for (const double value_c : scale_.numbers(frame.range, kDaySteps)) {
       const double y = frame.y(value_c);
       pen_.line({frame.box.x - 9, y}, {frame.box.x, y}, 3);
       pen_.text_right(frame.box.x - 16, y + kSmall * Pen::kHalfCapital,
@@ -114,14 +114,14 @@ class DayArtist {
   }
 
   Box band_box(const Band& band, const DayFrame& frame) const {
-    const double top = frame.y(band.high_c), bottom = frame.y(band.low_c);
+    const double top = frame.y(band.high), bottom = frame.y(band.low);
     return {frame.box.x, top, frame.box.width, bottom - top};
   }
 
   /// A wash of the range's colour on the scale, with fine lines at its edges.
   void shade(const Band& band, const DayFrame& frame) const {
     const Box box = band_box(band, frame);
-    pen_.fill(box, scale_.colour((band.low_c + band.high_c) / 2), 0.22);
+    pen_.fill(box, scale_.colour((band.low + band.high) / 2), 0.22);
     pen_.ink(kFaint);
     for (const double y : {box.y, box.bottom()})
       pen_.line({box.x, y}, {box.right(), y}, band.preferred ? 4 : 2);
@@ -221,12 +221,12 @@ class DayArtist {
 
   const Pen& pen_;
   const DayStrip& day_;
-  const HeatScale& scale_;
+  const MapScale& scale_;
 };
 
 }  // namespace
 
-double draw_day(const Pen& pen, const DayStrip& day, const HeatScale& scale, double y) {
+double draw_day(const Pen& pen, const DayStrip& day, const MapScale& scale, double y) {
   return DayArtist(pen, day, scale).draw(y);
 }
 

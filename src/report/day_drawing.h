@@ -5,7 +5,7 @@
 #include <cstddef>
 
 #include "report/climate_pictures.h"
-#include "report/heat_scale.h"
+#include "report/map_scale.h"
 
 namespace warmside::report {
 
@@ -14,6 +14,6 @@ class Pen;
 constexpr std::size_t kMostLines = 6;  // as many as there are dashes to tell them apart
 
 /// Draws the day of the picture below y; returns where it ends.
-double draw_day(const Pen& pen, const DayStrip& day, const HeatScale& scale, double y);
+double draw_day(const Pen& pen, const DayStrip& day, const MapScale& scale, double y);
 
 }  // namespace warmside::report

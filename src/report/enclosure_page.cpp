@@ -52,8 +52,8 @@ void put_climate(const room::Enclosure& enclosure, const room::Day& day, Sheet& 
   for (const climate::Outlook& place : outlook->places) {
     sheet.row(
         place.place,
-        fmt::format("{}, {} {}{}", place.value, climate::word_for(place.standing), place.wanted,
-                    place.standing == climate::Standing::outside && !place.surely
+        fmt::format("{}, {} {}{}", place.value, room::word_for(place.standing), place.wanted,
+                    place.standing == room::Standing::outside && !place.surely
                         ? " (by less than the computation may be wrong)"
                         : ""),
         28);
@@ -104,7 +104,7 @@ Json climate_json(const room::Enclosure& enclosure, const room::Day& day) {
     places.push_back({{"place", place.place},
                       {"value", place.value},
                       {"wanted", place.wanted},
-                      {"standing", climate::word_for(place.standing)},
+                      {"standing", room::word_for(place.standing)},
                       {"surely", place.surely}});
   }
   for (const climate::HeaterOutlook& heater : outlook->heaters) {

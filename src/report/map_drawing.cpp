@@ -25,7 +25,7 @@ constexpr Colour kNothing{0.93, 0.93, 0.93}, kHatch{0.72, 0.72, 0.72};
 
 class MapArtist {
  public:
-  MapArtist(const Pen& pen, const ClimatePicture& picture, const HeatScale& scale, double fineness)
+  MapArtist(const Pen& pen, const ClimatePicture& picture, const MapScale& scale, double fineness)
       : pen_(pen), picture_(picture), scale_(scale), fineness_(fineness) {}
 
   double maps(double y) {
@@ -51,7 +51,7 @@ class MapArtist {
 
   double map(const Plane& plane, const std::vector<Mark>& marks, double px_per_m, double y) {
     Extent range;
-    range.add(plane.value_c);
+    range.add(plane.value);
     y = draw_heading(pen_, y, plane.title,
                      range.empty() ? "" : scale_.unit.exact_range_text(range.low, range.high));
     Frame frame;
@@ -131,7 +131,7 @@ class MapArtist {
       const Place& y = up[static_cast<std::size_t>(height - 1 - row)];
       for (int column = 0; column < width; ++column) {
         const Place& x = across[static_cast<std::size_t>(column)];
-        const bool nothing = std::isnan(plane.value_c[y.cell * columns + x.cell]);
+        const bool nothing = std::isnan(plane.value[y.cell * columns + x.cell]);
         pixels[column] = nothing ? 0 : shades[shade_index(value_at(field, x, y), shades.size())];
       }
     }
@@ -173,8 +173,8 @@ class MapArtist {
     }
     return shades;
   }
-  std::size_t shade_index(double value_c, std::size_t shades) const {
-    const double share = std::clamp(scale_.share(value_c), 0.0, 1.0);
+  std::size_t shade_index(double value, std::size_t shades) const {
+    const double share = std::clamp(scale_.share(value), 0.0, 1.0);
     return static_cast<std::size_t>(std::lround(share * static_cast<double>(shades - 1)));
   }
 
@@ -327,13 +327,13 @@ class MapArtist {
 
   const Pen& pen_;
   const ClimatePicture& picture_;
-  const HeatScale& scale_;
+  const MapScale& scale_;
   double fineness_;
 };
 
 }  // namespace
 
-double draw_maps(const Pen& pen, const ClimatePicture& picture, const HeatScale& scale,
+double draw_maps(const Pen& pen, const ClimatePicture& picture, const MapScale& scale,
                  double fineness, double y) {
   return MapArtist(pen, picture, scale, fineness).maps(y);
 }

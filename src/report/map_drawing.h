@@ -1,9 +1,9 @@
 #pragma once
-// The maps of a picture: colours, lines of equal temperature (report/contour_drawing.h), what
+// The maps of a picture: colours, lines of equal value (report/contour_drawing.h), what
 // stands there with its name, and rulers.
 
 #include "report/climate_pictures.h"
-#include "report/heat_scale.h"
+#include "report/map_scale.h"
 
 namespace warmside::report {
 
@@ -11,7 +11,7 @@ class Pen;
 
 /// Draws the plan and the section, if any, one under the other below y; returns where they end.
 /// fineness: pixels of a map's image for each of the page.
-double draw_maps(const Pen& pen, const ClimatePicture& picture, const HeatScale& scale,
+double draw_maps(const Pen& pen, const ClimatePicture& picture, const MapScale& scale,
                  double fineness, double y);
 
 }  // namespace warmside::report

@@ -10,7 +10,7 @@
 #include <string>
 #include <vector>
 
-#include "report/heat_scale.h"
+#include "report/map_scale.h"
 #include "report/picture.h"
 #include "report/shapes.h"
 

@@ -26,8 +26,7 @@ Field::Field(const Plane& plane, std::size_t most_cells)
   const std::size_t columns = plane.x_edges_m.size() - 1;
   values_.reserve(x.size() * y.size());
   for (const std::size_t row : y.cell)
-    for (const std::size_t column : x.cell)
-      values_.push_back(plane.value_c[row * columns + column]);
+    for (const std::size_t column : x.cell) values_.push_back(plane.value[row * columns + column]);
   inside_.add(values_);
   for (std::size_t row = 0; row < y.size(); ++row) extend(x, row * x.size(), 1);
   for (std::size_t column = 0; column < x.size(); ++column) extend(y, column, x.size());

@@ -1,17 +1,17 @@
 #pragma once
-// The temperatures of a plane at nodes: at the middles of its rectangles and along its rim. The
-// colours and the lines of equal temperature are both drawn from these, so that they agree.
+// The values of a plane at nodes: at the middles of its rectangles and along its rim. The
+// colours and the lines of equal value are both drawn from these, so that they agree.
 
 #include <cstddef>
 #include <limits>
 #include <vector>
 
 #include "report/climate_pictures.h"
-#include "report/heat_scale.h"
+#include "report/map_scale.h"
 
 namespace warmside::report {
 
-/// Where temperatures are known along one axis: the middles of the rectangles, and both ends so
+/// Where values are known along one axis: the middles of the rectangles, and both ends so
 /// that nothing is left open at the rim.
 struct Nodes {
   std::vector<double> at_m;       // ascending
@@ -19,7 +19,7 @@ struct Nodes {
   std::size_t size() const { return at_m.size(); }
 };
 
-/// A well-formed plane's temperatures at nodes. At the rim they go on as straight lines from the
+/// A well-formed plane's values at nodes. At the rim they go on as straight lines from the
 /// two middles before it, yet never beyond what occurs inside.
 class Field {
  public:
@@ -30,7 +30,7 @@ class Field {
   /// A plane of more rows or columns than `most_cells` is thinned to that.
   explicit Field(const Plane& plane, std::size_t most_cells = kAllCells);
 
-  /// degC; NaN: nothing there.
+  /// NaN: nothing there.
   double value(std::size_t row, std::size_t column) const {
     return values_[row * x.size() + column];
   }

@@ -13,7 +13,7 @@
 #include <vector>
 
 #include "report/clean_text.h"
-#include "report/heat_scale.h"
+#include "report/map_scale.h"
 #include "report/pen_internal.h"
 #include "report/shapes.h"
 

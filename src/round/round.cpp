@@ -12,6 +12,7 @@
 #include "health/signs.h"
 #include "hygiene/findings.h"
 #include "light/lamp_readings.h"
+#include "light/timers.h"
 #include "safety/findings.h"
 #include "stores/jars.h"
 
@@ -198,8 +199,9 @@ std::vector<std::string> cautions_for(const room::Room& room) {
 
 std::span<const Finder> all_finders() {
   static const std::vector<Finder> finders{
-      health::findings, climate::findings, climate::computed_findings, light::findings,
-      diet::findings,   hygiene::findings, safety::findings,           stores::findings};
+      health::findings,  climate::findings,     climate::computed_findings,
+      light::findings,   light::timer_findings, diet::findings,
+      hygiene::findings, safety::findings,      stores::findings};
   return finders;
 }
 

@@ -46,6 +46,7 @@ constexpr KeyInfo kKeys[] = {
     {Key::uvi_max, "uvi_max", "UV index, highest", kUvi, "0.6UVI..1.4UVI"},
     {Key::photoperiod_summer, "photoperiod_summer", "light in summer", kDuration, "13h"},
     {Key::photoperiod_winter, "photoperiod_winter", "light in winter", kDuration, "10h"},
+    {Key::native_latitude, "native_latitude", "home latitude, degrees north", kNumber, "33"},
     {Key::brumation, "brumation", "brumation", kText, "optional"},
     {Key::brumation_temperature, "brumation_temperature", "brumation, temperature", kTemperatures,
      "10C..15C"},
@@ -148,6 +149,13 @@ Result<Value> read_value(Key key, std::string_view text) {
   };
   if (key == Key::feed_in_shed) return word_of({"no", "yes"});
   if (key == Key::brumation) return word_of({"none", "optional", "usual"});
+  if (key == Key::native_latitude && std::abs(std::get<double>(*value)) > 90) {
+    return Problem{ProblemCode::out_of_range,
+                   "no such latitude",
+                   {},
+                   "degrees from -90 to 90, north positive, such as 33",
+                   shown(text)};
+  }
   if (text.empty()) {
     return Problem{ProblemCode::missing,
                    "an empty value",

@@ -69,6 +69,7 @@ enum class Key {
   uvi_max,
   photoperiod_summer,
   photoperiod_winter,
+  native_latitude,
   brumation,
   brumation_temperature,
   brumation_length,
@@ -93,7 +94,7 @@ enum class Key {
   notes
 };
 
-/// One value of a profile. Ranges are closed; a double is a plain number (years).
+/// One value of a profile. Ranges are closed; a double is a plain number (years, degrees).
 using Value =
     std::variant<std::string, double, Temperature, Range<Temperature>, Percentage,
                  Range<Percentage>, Range<UvIndex>, Duration, Range<Duration>, Mass, Range<Mass>>;

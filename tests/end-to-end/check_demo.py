@@ -75,6 +75,15 @@ def days_after(bench):
     expect_equal(len(seen), len(set(seen)), "pieces of work")
 
 
+def timers_follow_the_year(bench):
+    """The demo's timers are made for its last day: near what its animals want in every season."""
+    for date in ("2026-03-20", "2026-06-21", "2026-09-23", "2026-12-21"):
+        bench.run("demo", date, "--date", date)
+        today = bench.json("today", "today", "--book", f"{date}/room.db", "--date", date)
+        about = [f["headline"] for f in today["findings"] if f["module"] == "light" and "UVB lamp" not in f["headline"]]
+        expect_equal(about, [], f"findings about timers on {date}")
+
+
 def charts(bench):
     """The chart of every animal as PNG and SVG; what is refused writes nothing."""
     bench.run("demo", "d")
@@ -112,5 +121,6 @@ def checks():
     yield "demo: the page names them", named_on_the_page
     yield "demo: order of service", quiet_to_the_right_people
     yield "demo: same bytes every time", same_bytes
+    yield "demo: timers follow the year", timers_follow_the_year
     yield "demo: charts of weights", charts
     yield "demo: two weeks away", days_after

@@ -19,9 +19,11 @@ import check_climate
 import check_dilutions
 import check_energy
 import check_jot
+import check_light
 import check_rota
 import check_scenarios
 import check_schemas
+import check_sun
 import check_tools
 import check_traces
 import check_water
@@ -30,7 +32,8 @@ from harness import Bench, Failure, KnownGap
 
 MODULES = (check_schemas, check_scenarios, check_contract, check_jot, check_demo, check_chicks,
            check_dilutions, check_air, check_energy, check_climate, check_weights, check_rota,
-           check_traces, check_tools, check_water)
+           check_traces, check_tools, check_water, check_sun,
+           check_light)
 
 
 def main():

@@ -15,7 +15,7 @@
 #include <string_view>
 #include <vector>
 
-#include "report/heat_scale.h"
+#include "report/map_scale.h"
 #include "report/picture.h"
 
 namespace warmside::test {

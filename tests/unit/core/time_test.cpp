@@ -444,5 +444,32 @@ TEST(ZoneCopies, OutliveTheOriginal) {
   EXPECT_EQ(copy.wall_text(moment("2026-11-25T07:10:00Z")), "2026-11-25 08:10");
 }
 
+TEST(ZoneWallClock, TimeAndOffsetAtAMoment) {
+  const Zone oslo =
+      zone("Europe/Oslo");  // EU rule: back at 01:00 UTC on the last Sunday of October
+  EXPECT_EQ(oslo.time_of(moment("2023-10-29T00:59:59.999Z")), clock(2, 59));
+  EXPECT_EQ(oslo.time_of(moment("2023-10-29T01:00:00Z")), clock(2, 0));
+  EXPECT_EQ(oslo.offset_at(moment("2023-10-29T00:59:00Z")), Duration::hours(2));
+  EXPECT_EQ(oslo.offset_at(moment("2023-10-29T01:00:00Z")), Duration::hours(1));
+  EXPECT_EQ(zone("America/St_Johns").offset_at(moment("2023-01-15T12:00:00Z")),
+            Duration::hours(-3.5));
+  EXPECT_EQ(Zone().time_of(moment("1969-12-31T23:30:00Z")), clock(23, 30));
+}
+
+TEST(ZoneWallClock, InstantText) {
+  const Instant t = moment("2023-01-15T23:45:09.500Z");
+  EXPECT_EQ(Zone().instant_text(t), "2023-01-15T23:45:10+00:00");
+  EXPECT_EQ(zone("Europe/Oslo").instant_text(t), "2023-01-16T00:45:10+01:00");
+  EXPECT_EQ(zone("America/St_Johns").instant_text(t), "2023-01-15T20:15:10-03:30");
+  // Local mean time of Amsterdam to 1937: 19 min 32 s ahead of UTC. 12:00 UTC is 12:19:32 there;
+  // the form says 12:19 +00:19, the same moment.
+  EXPECT_EQ(zone("Europe/Amsterdam").instant_text(moment("1930-01-15T12:00:00Z")).substr(0, 11),
+            "1930-01-15T");
+  for (const char* name : {"Europe/Amsterdam", "America/St_Johns", "Asia/Kathmandu"}) {
+    const Instant old = moment("1930-01-15T12:00:07Z");
+    EXPECT_EQ(moment(zone(name).instant_text(old)), old) << name;
+  }
+}
+
 }  // namespace
 }  // namespace warmside

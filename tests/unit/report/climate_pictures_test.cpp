@@ -17,7 +17,7 @@
 #include <set>
 
 #include "report/contours.h"
-#include "report/heat_scale.h"
+#include "report/map_scale.h"
 #include "support/pictures.h"
 
 namespace warmside::report {
@@ -45,7 +45,7 @@ Plane plane_of(double width_m, int columns, double height_m, int rows,
       even_edges(width_m, columns), even_edges(height_m, rows), {}, "Floor", "across", "up"};
   for (int row = 0; row < rows; ++row)
     for (int column = 0; column < columns; ++column)
-      plane.value_c.push_back(
+      plane.value.push_back(
           value(width_m * (column + 0.5) / columns, height_m * (row + 0.5) / rows));
   return plane;
 }
@@ -201,7 +201,7 @@ TEST(Contours, OfASaddleDoNotCross) {
 
 TEST(Contours, EndWhereNothingIs) {
   Plane plane = plane_of(0.9, 9, 0.9, 9, [](double x, double) { return 20 + 10 * x; });
-  plane.value_c[4 * 9 + 4] = kNone;
+  plane.value[4 * 9 + 4] = kNone;
   const std::vector<Contour> lines = contours_of(plane, 24.5);  // through the gap at (0.45, 0.45)
   ASSERT_EQ(lines.size(), 2u);
   for (const Contour& line : lines)
@@ -222,7 +222,7 @@ TEST(Contours, OfAnythingCloseOrEndAtTheRim) {
   for (int round = 0; round < 50; ++round) {
     const Plane plane =
         plane_of(2, 1 + round % 9, 1, 1 + round % 7, [&](double, double) { return any(random); });
-    for (const double level : {22.0, 25.0, plane.value_c[0]})
+    for (const double level : {22.0, 25.0, plane.value[0]})
       for (const Contour& line : contours_of(plane, level)) {
         ASSERT_GE(line.points.size(), 2u);
         const auto at_rim = [](Point p) { return p.x == 0 || p.x == 2 || p.y == 0 || p.y == 1; };
@@ -279,8 +279,8 @@ TEST(ClimatePng, PutsTheFirstRowLowest) {
 
 TEST(ClimatePng, LeavesGreyWhereNothingIs) {
   ClimatePicture picture = warm_left();
-  for (std::size_t i = 0; i < picture.plan.value_c.size(); ++i)
-    if (i % 90 >= 40 && i % 90 < 50) picture.plan.value_c[i] = kNone;
+  for (std::size_t i = 0; i < picture.plan.value.size(); ++i)
+    if (i % 90 >= 40 && i % 90 < 50) picture.plan.value[i] = kNone;
   const Pixels pixels(picture);
   const auto [top, bottom] = rows_of(pixels, 200, heat_colour(1 - 60.5 / kMapWidth));
   int grey = 0;
@@ -529,10 +529,9 @@ TEST(ClimatePictures, RefuseBadInput) {
       {"no y edges", [](auto& p) { p.plan.y_edges_m.clear(); }, ProblemCode::missing,
        "plan.y_edges_m"},
       {"one edge", [](auto& p) { p.plan.x_edges_m = {0}; }, ProblemCode::missing, "plan.x_edges_m"},
-      {"only edges", [](auto& p) { p.plan.value_c.clear(); }, ProblemCode::bad_value,
-       "plan.value_c"},
-      {"a value short", [](auto& p) { p.plan.value_c.pop_back(); }, ProblemCode::bad_value,
-       "plan.value_c"},
+      {"only edges", [](auto& p) { p.plan.value.clear(); }, ProblemCode::bad_value, "plan.value"},
+      {"a value short", [](auto& p) { p.plan.value.pop_back(); }, ProblemCode::bad_value,
+       "plan.value"},
       {"equal edges", [](auto& p) { p.plan.x_edges_m[1] = 0; }, ProblemCode::bad_value,
        "plan.x_edges_m"},
       {"falling edges", [](auto& p) { std::swap(p.plan.y_edges_m[1], p.plan.y_edges_m[2]); },
@@ -546,11 +545,10 @@ TEST(ClimatePictures, RefuseBadInput) {
          p.plan.x_edges_m = {0, 1e-9};
        },
        ProblemCode::out_of_range, "plan.x_edges_m"},
-      {"endless value", [](auto& p) { p.plan.value_c[5] = kEndless; }, ProblemCode::out_of_range,
-       "plan.value_c"},
-      {"kelvin", [](auto& p) { p.plan.value_c[5] = 300; }, ProblemCode::out_of_range,
-       "plan.value_c"},
-      {"the section too", [](auto& p) { p.section.value_c = {25}; }, ProblemCode::missing,
+      {"endless value", [](auto& p) { p.plan.value[5] = kEndless; }, ProblemCode::out_of_range,
+       "plan.value"},
+      {"kelvin", [](auto& p) { p.plan.value[5] = 300; }, ProblemCode::out_of_range, "plan.value"},
+      {"the section too", [](auto& p) { p.section.value = {25}; }, ProblemCode::missing,
        "section.x_edges_m"},
       {"many rectangles",
        [](auto& p) {
@@ -630,7 +628,7 @@ TEST(ClimatePictures, TakeFourMillionRectangles) {
   ClimatePicture picture;
   picture.plan.x_edges_m = even_edges(1, 2000);
   picture.plan.y_edges_m = even_edges(0.5, 2000);
-  picture.plan.value_c.assign(4'000'000, 25);
+  picture.plan.value.assign(4'000'000, 25);
   EXPECT_TRUE(as_png(picture, 200).ok());
 }
 

@@ -1,4 +1,4 @@
-#include "report/heat_scale.h"
+#include "report/map_scale.h"
 
 #include <fmt/format.h>
 
@@ -86,13 +86,13 @@ void Extent::add(const std::vector<double>& values) {
 
 void Extent::add(const std::vector<Band>& bands) {
   for (const Band& band : bands) {
-    add(band.low_c);
-    add(band.high_c);
+    add(band.low);
+    add(band.high);
   }
 }
 
-double Unit::shown(double value_c) const {
-  return system == UnitSystem::us ? Temperature::celsius(value_c).fahrenheit() : value_c;
+double Unit::shown(double value) const {
+  return system == UnitSystem::us ? Temperature::celsius(value).fahrenheit() : value;
 }
 
 double Unit::celsius(double shown) const {
@@ -108,38 +108,38 @@ double Unit::metres(double shown) const {
   return (system == UnitSystem::us ? Length::inches(shown) : Length::centimetres(shown)).metres();
 }
 
-std::string Unit::range_text(double low_c, double high_c) const {
-  return number_text(shown(low_c)) + " to " + number_text(shown(high_c));
+std::string Unit::range_text(double low, double high) const {
+  return number_text(shown(low)) + " to " + number_text(shown(high));
 }
 
-std::string Unit::exact_range_text(double low_c, double high_c) const {
-  return number_text(shown(low_c), 1) + " to " + number_text(shown(high_c), 1) + " " + name();
+std::string Unit::exact_range_text(double low, double high) const {
+  return number_text(shown(low), 1) + " to " + number_text(shown(high), 1) + " " + name();
 }
 
-Extent Unit::rounded(Extent range_c, double most) const {
-  const double middle = (range_c.low + range_c.high) / 2;
-  if (range_c.width() < 4) range_c = {middle - 2, middle + 2};
-  const double low = shown(range_c.low), high = shown(range_c.high);
+Extent Unit::rounded(Extent range, double most) const {
+  const double middle = (range.low + range.high) / 2;
+  if (range.width() < 4) range = {middle - 2, middle + 2};
+  const double low = shown(range.low), high = shown(range.high);
   const double step = static_cast<double>(round_step(high - low, most, 10)) / 10;
   return {celsius(std::floor(low / step + kSlack) * step),
           celsius(std::ceil(high / step - kSlack) * step)};
 }
 
 std::string with_range(const std::string& name, const Band& band, const Unit& unit) {
-  const std::string range = unit.range_text(band.low_c, band.high_c);
+  const std::string range = unit.range_text(band.low, band.high);
   return name.empty() ? range : name + " " + range;
 }
 
 // ---- Scale --------------------------------------------------------------------------------------
 
-Colour HeatScale::line_on(double value_c) const {
+Colour MapScale::line_on(double value) const {
   constexpr double kTurn = 0.6;  // in OKLab lightness
-  return heat_lightness(share(value_c)) < kTurn ? kPaper : kInk;
+  return heat_lightness(share(value)) < kTurn ? kPaper : kInk;
 }
 
-std::vector<double> HeatScale::numbers_c(const Extent& within_c, double most) const {
+std::vector<double> MapScale::numbers(const Extent& within, double most) const {
   std::vector<double> numbers =
-      round_numbers(unit.shown(within_c.low), unit.shown(within_c.high), most);
+      round_numbers(unit.shown(within.low), unit.shown(within.high), most);
   for (double& number : numbers) number = unit.celsius(number);
   return numbers;
 }
@@ -153,10 +153,10 @@ Extent range_of(const DayStrip& day) {
   return range;
 }
 
-HeatScale scale_of(const ClimatePicture& picture) {
+MapScale scale_of(const ClimatePicture& picture) {
   Extent range;
-  range.add(picture.plan.value_c);
-  range.add(picture.section.value_c);
+  range.add(picture.plan.value);
+  range.add(picture.section.value);
   if (!is_empty(picture.plan) || !is_empty(picture.section)) range.add(picture.bands);
   if (range.empty()) range = range_of(picture.day);
   if (range.empty()) range = {20, 30};  // nothing is known; no colour will be seen

@@ -51,7 +51,7 @@ struct Extent {
 /// From degC and m into the room's units and back, and in words.
 struct Unit {
   UnitSystem system = UnitSystem::metric;
-  double shown(double value_c) const;
+  double shown(double value) const;
   double celsius(double shown) const;
   const char* name() const { return system == UnitSystem::us ? "°F" : "°C"; }
   double length(double metres) const;  // in cm or inches
@@ -59,11 +59,11 @@ struct Unit {
   const char* length_name() const { return system == UnitSystem::us ? "in" : "cm"; }
 
   /// "32 to 36".
-  std::string range_text(double low_c, double high_c) const;
+  std::string range_text(double low, double high) const;
   /// "32.0 to 36.0 °C".
-  std::string exact_range_text(double low_c, double high_c) const;
+  std::string exact_range_text(double low, double high) const;
   /// Widened to round numbers of the unit, at least 4 K apart.
-  Extent rounded(Extent range_c, double most) const;
+  Extent rounded(Extent range, double most) const;
 };
 
 /// "basking 32 to 36".
@@ -72,17 +72,17 @@ std::string with_range(const std::string& name, const Band& band, const Unit& un
 // ---- Scale --------------------------------------------------------------------------------------
 
 /// The scale from colour to temperature, and its numbers.
-struct HeatScale {
-  Extent range_c;
+struct MapScale {
+  Extent range;
   Unit unit;
   bool cut = false;  // there are hotter places than its end
   /// 0 at the cold end, 1 at the hot one.
-  double share(double value_c) const { return (value_c - range_c.low) / range_c.width(); }
-  Colour colour(double value_c) const { return heat_colour(share(value_c)); }
+  double share(double value) const { return (value - range.low) / range.width(); }
+  Colour colour(double value) const { return heat_colour(share(value)); }
   /// What stands out against the colour of a temperature.
-  Colour line_on(double value_c) const;
+  Colour line_on(double value) const;
   /// Temperatures that are round in the room's unit, degC.
-  std::vector<double> numbers_c(const Extent& within_c, double most) const;
+  std::vector<double> numbers(const Extent& within, double most) const;
 };
 
 /// The temperatures a day is drawn from and to, degC; empty where it holds none. Bands may touch
@@ -90,6 +90,6 @@ struct HeatScale {
 Extent range_of(const DayStrip& day);
 
 /// The one scale of both maps, or that of the day where there is no map.
-HeatScale scale_of(const ClimatePicture& picture);
+MapScale scale_of(const ClimatePicture& picture);
 
 }  // namespace warmside::report
