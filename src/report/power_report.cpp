@@ -29,7 +29,6 @@ constexpr const char* kCaution =
 struct Answers {
   explicit Answers(const room::Day& day)
       : room(*day.room),
-        units(room.info.units),
         mains(safety::mains_of(room.info.country)),
         rule(safety::continuous_rule(mains)),
         loads(safety::loads_of(day)),
@@ -43,7 +42,6 @@ struct Answers {
   }
 
   const room::Room& room;
-  UnitSystem units;
   const safety::Mains* mains;
   safety::ContinuousRule rule;
   Loads loads;
@@ -53,8 +51,8 @@ struct Answers {
 };
 
 /// "80 W"; "power not known".
-std::string power_words(const std::optional<Power>& power, UnitSystem units) {
-  return power ? for_people(*power, units) : "power not known";
+std::string power_words(const std::optional<Power>& power) {
+  return power ? safety::watts(*power) : "power not known";
 }
 
 class PowerSheet {
@@ -98,9 +96,9 @@ class PowerSheet {
   /// "612 W of 2300 W (27 %)".
   std::string against(const Load& load, Power part, const std::optional<Power>& capacity) const {
     if (load.devices.empty()) return "nothing";
-    const std::string words = safety::words_of(load, part, a_.units);
+    const std::string words = safety::words_of(load, part);
     if (!capacity) return words + ", rating not known";
-    return fmt::format("{} of {} ({:.0f} %)", words, for_people(*capacity, a_.units),
+    return fmt::format("{} of {} ({:.0f} %)", words, safety::watts(*capacity),
                        100 * (part / *capacity));
   }
 
@@ -121,7 +119,7 @@ class PowerSheet {
     const bool strip = !socket.plugged_into.empty();
     const std::string carries = strip || socket.capacity
                                     ? against(load, load.everything, socket.capacity)
-                                    : safety::words_of(load, load.everything, a_.units);
+                                    : safety::words_of(load, load.everything);
     sheet_.line(fmt::format("{} {}{}: {}", strip ? "strip" : "socket", socket.id.text(),
                             socket.place.empty() ? "" : ", " + socket.place, carries),
                 indent, 2);
@@ -130,8 +128,7 @@ class PowerSheet {
       std::string by;
       if (!device.thermostat.empty()) by += ", by " + device.thermostat.text();
       if (!device.timer.empty()) by += ", by " + device.timer.text();
-      sheet_.line(fmt::format("{} {}{}", device.id, power_words(device.power, a_.units), by),
-                  indent + 2, 2);
+      sheet_.line(fmt::format("{} {}{}", device.id, power_words(device.power), by), indent + 2, 2);
     }
     if (depth > a_.room.sockets.size()) return;
     for (const room::Socket& next : a_.room.sockets) {
@@ -154,7 +151,7 @@ class PowerSheet {
     sheet_.heading("Plugged in nowhere, as far as the room file says");
     for (const std::size_t number : a_.loads.not_placed.devices) {
       const Device& device = a_.loads.devices[number];
-      sheet_.line(fmt::format("{} {}", device.id, power_words(device.power, a_.units)), 2, 2);
+      sheet_.line(fmt::format("{} {}", device.id, power_words(device.power)), 2, 2);
     }
     sheet_.line("They are in no sum above.", 2, 2, Tone::faint);
   }

@@ -91,7 +91,7 @@ class CircuitJudge {
         fmt::format("The strip or lead {} is plugged into another one", id.text()),
         fmt::format("{} is plugged into {}, and that into {}. With everything on it carries {}.",
                     id.text(), before->id.text(), before->plugged_into.text(),
-                    words_of(load, load.everything, units_)),
+                    words_of(load, load.everything)),
         "Plug each strip into a wall socket of its own: every plug in a chain is one more place "
         "that gets warm, and the first carries it all.");
   }
@@ -101,11 +101,10 @@ class CircuitJudge {
                     const std::optional<Power>& capacity, const Load& load, When when) {
     if (!capacity) return;
     const std::string of_it =
-        fmt::format(" On it: {}.{}", devices_of(loads_, load, units_), voltage_note());
+        fmt::format(" On it: {}.{}", devices_of(loads_, load), voltage_note());
     if (is_over(load.everything, *capacity)) {
       add(When::now, kind, id, fmt::format("{} is overloaded when everything on it runs", what),
-          fmt::format("Everything on: {}; its rating is {}.", everything(load),
-                      for_people(*capacity, units_)) +
+          fmt::format("Everything on: {}; its rating is {}.", everything(load), watts(*capacity)) +
               of_it,
           "Unplug something now, the largest first, and plug it in elsewhere or use less. Do not "
           "fit a larger breaker or fuse. If a plug, strip or socket is warm, brown or smells, use "
@@ -119,8 +118,8 @@ class CircuitJudge {
             "For {:g} h or longer: {} of a rating of {}, which is {:.0f} %; {} is {:.0f} %. "
             "Taken to run for hours: every heater and appliance, and lamps whose timer does "
             "not say less.",
-            rule_.time.hours(), words_of(load, load.continuous, units_),
-            for_people(*capacity, units_), 100 * (load.continuous / *capacity),
+            rule_.time.hours(), words_of(load, load.continuous), watts(*capacity),
+            100 * (load.continuous / *capacity),
             rule_.rule ? "the rule of " + mains_->country : "a rule of thumb",
             rule_.share.percent()) +
             of_it,
@@ -133,13 +132,12 @@ class CircuitJudge {
   template <class Record>
   void judge_switch(const char* kind, const Record& record, const Load& load, When when) {
     if (!record.capacity) return;
-    const std::string of_it = fmt::format(" It switches {}.", devices_of(loads_, load, units_));
+    const std::string of_it = fmt::format(" It switches {}.", devices_of(loads_, load));
     if (is_over(load.everything, *record.capacity)) {
       add(When::now, kind, record.id.text(),
           fmt::format("The {} {} switches more than it is made for", kind, record.id.text()),
-          fmt::format("Everything on: {}; printed on it: {}.",
-                      words_of(load, load.everything, units_),
-                      for_people(*record.capacity, units_)) +
+          fmt::format("Everything on: {}; printed on it: {}.", words_of(load, load.everything),
+                      watts(*record.capacity)) +
               of_it,
           "Unplug something now, or put another in its place that is made for the load. Contacts "
           "that are overloaded weld together: then it never switches off.");
@@ -150,7 +148,7 @@ class CircuitJudge {
         fmt::format("Lamps take more than half of what the {} {} is made for", kind,
                     record.id.text()),
         fmt::format("Lamps: {}; printed on it: {}, of which lamps should take at most {}.",
-                    words_of(load, load.lamps, units_), for_people(*record.capacity, units_),
+                    words_of(load, load.lamps), watts(*record.capacity),
                     for_people(lamp_share_, units_)) +
             of_it,
         "Share the lamps out, or use one that is made for lamps of this load, as its label says: a "
@@ -163,15 +161,15 @@ class CircuitJudge {
         fmt::format("The room heater {} is plugged into a strip or lead", device.id),
         fmt::format("It is plugged into {}, and that into {}.{}", device.path[0].text(),
                     device.path[1].text(),
-                    device.power ? " It draws " + for_people(*device.power, units_) + "." : ""),
+                    device.power ? " It draws " + watts(*device.power) + "." : ""),
         "Plug it straight into a wall socket, with nothing but a thermostat made for its load "
         "between: strips and leads get hot under a room heater.");
   }
 
   std::string everything(const Load& load) const {
-    std::string text = words_of(load, load.everything, units_);
+    std::string text = words_of(load, load.everything);
     if (load.room_heater > Power()) {
-      text += fmt::format(", of which room heating {}", for_people(load.room_heater, units_));
+      text += fmt::format(", of which room heating {}", watts(load.room_heater));
     }
     return text;
   }

@@ -146,11 +146,15 @@ std::optional<Duration> hours_on(const room::Timer& timer) {
   return Duration::minutes(minutes == 0 ? kMinutesOfDay : minutes);
 }
 
-std::string words_of(const Load& load, Power power, UnitSystem units) {
-  return (load.without_power > 0 ? "at least " : "") + for_people(power, units);
+std::string watts(Power power) {
+  return fmt::format("{:.6g} W", power.watts());
 }
 
-std::string devices_of(const Loads& loads, const Load& load, UnitSystem units) {
+std::string words_of(const Load& load, Power power) {
+  return (load.without_power > 0 ? "at least " : "") + watts(power);
+}
+
+std::string devices_of(const Loads& loads, const Load& load) {
   std::vector<const Device*> devices;
   for (const std::size_t number : load.devices) devices.push_back(&loads.devices[number]);
   std::stable_sort(devices.begin(), devices.end(), [](const Device* a, const Device* b) {
@@ -158,9 +162,8 @@ std::string devices_of(const Loads& loads, const Load& load, UnitSystem units) {
   });
   std::string text;
   for (std::size_t i = 0; i < std::min(devices.size(), kMostNamed); ++i) {
-    text += fmt::format(
-        "{}{} {}", i == 0 ? "" : ", ", devices[i]->id,
-        devices[i]->power ? for_people(*devices[i]->power, units) : "(power not known)");
+    text += fmt::format("{}{} {}", i == 0 ? "" : ", ", devices[i]->id,
+                        devices[i]->power ? watts(*devices[i]->power) : "(power not known)");
   }
   if (devices.size() > kMostNamed) {
     text += fmt::format("; and {} more", devices.size() - kMostNamed);

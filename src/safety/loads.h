@@ -67,9 +67,11 @@ bool is_over(Power load, Power limit);
 /// How long a timer is on; none where it does not say. On and off alike: all day.
 std::optional<Duration> hours_on(const room::Timer& timer);
 
+/// "1801 W": never rounded to kilowatts, as labels and ratings are compared to the watt.
+std::string watts(Power power);
 /// "1500 W", "at least 1500 W".
-std::string words_of(const Load& load, Power power, UnitSystem units);
+std::string words_of(const Load& load, Power power);
 /// "heater-room 1500 W, panel 80 W, lamp-x (power not known); and 3 more", the largest first.
-std::string devices_of(const Loads& loads, const Load& load, UnitSystem units);
+std::string devices_of(const Loads& loads, const Load& load);
 
 }  // namespace warmside::safety

@@ -53,8 +53,8 @@ TEST(Circuits, OverTheRatingWithEverythingOnIsForNow) {
               ElementsAre(is(When::today, "circuit", "ring", "for many hours")));
   const auto over = found(loaded(1731, "US", 15 * 120));
   EXPECT_THAT(over, ElementsAre(is(When::now, "circuit", "ring", "overloaded")));
-  EXPECT_THAT(over[0].evidence, HasSubstr("1.801 kW"));
-  EXPECT_THAT(over[0].evidence, HasSubstr("panel 1.731 kW, lamp 50 W, mat 20 W"));
+  EXPECT_THAT(over[0].evidence, HasSubstr("1801 W"));
+  EXPECT_THAT(over[0].evidence, HasSubstr("panel 1731 W, lamp 50 W, mat 20 W"));
   // 120 V + 5 % = 126 V: 1.05 squared is 1.1025, so 10 % more power and 5 % more current.
   EXPECT_THAT(over[0].evidence, HasSubstr("at 126 V"));
   EXPECT_THAT(over[0].evidence, HasSubstr("10 % more power and 5 % more current"));
@@ -178,7 +178,7 @@ TEST(Circuits, TheRoomHeaterBelongsInAWallSocket) {
   small.circuit = [](auto& c) { c.capacity = q<Power>("1569W"); };  // 1500 + 50 + 20 = 1570
   const auto all = found(small);
   EXPECT_THAT(all, ElementsAre(is(When::now, "circuit", "ring", "overloaded")));
-  EXPECT_THAT(all[0].evidence, HasSubstr("of which room heating 1.5 kW"));
+  EXPECT_THAT(all[0].evidence, HasSubstr("of which room heating 1500 W"));
 }
 
 TEST(Circuits, WhatIsNotKnownIsNamed) {

@@ -115,8 +115,8 @@ TEST(Loads, NothingIsCountedAsZeroSilently) {
   const Loads loads = of(b);
   const Load& ring = loads.circuits.at(id<room::CircuitId>("ring"));
   EXPECT_EQ(ring.without_power, 1);
-  EXPECT_EQ(words_of(ring, ring.everything, UnitSystem::metric), "at least 50 W");
-  EXPECT_EQ(devices_of(loads, ring, UnitSystem::metric), "lamp 50 W, mat (power not known)");
+  EXPECT_EQ(words_of(ring, ring.everything), "at least 50 W");
+  EXPECT_EQ(devices_of(loads, ring), "lamp 50 W, mat (power not known)");
   EXPECT_EQ(loads.not_placed.devices.size(), 1u);
   EXPECT_EQ(loads.devices[loads.not_placed.devices[0]].id, "nowhere");
 }
