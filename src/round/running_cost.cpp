@@ -12,8 +12,8 @@ namespace {
 
 constexpr std::string_view kHeater = room::Heater::kWord, kLamp = room::Lamp::kWord;
 
-/// kWh a month by the climate model. A case names heaters and then lamps by their ids, which a
-/// heater and a lamp may share.
+/// kWh a month by the climate model. A case names its heaters and lamps by their ids and takes no
+/// name twice; a heater of another enclosure may have a lamp's.
 class Computed {
  public:
   explicit Computed(const room::Day& day) {
@@ -23,9 +23,7 @@ class Computed {
       if (!outlook) continue;  // the book says too little of it; its page says what is missing
       for (const climate::HeaterOutlook& heater : outlook->heaters) {
         const auto* record = room::find(day.room->heaters, room::HeaterId::trusted(heater.name));
-        const bool first = !kwh_.contains(std::pair(kHeater, heater.name));
-        const bool is_heater =
-            record != nullptr && record->enclosure == enclosure.id && record->power && first;
+        const bool is_heater = record != nullptr && record->enclosure == enclosure.id;
         kwh_[{is_heater ? kHeater : kLamp, heater.name}] = heater.kwh_per_month;
       }
     }

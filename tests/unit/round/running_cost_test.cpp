@@ -123,32 +123,39 @@ TEST(RunningCost, AgreesWithTheEnclosuresClimate) {
     t.enclosure = id<room::EnclosureId>("tank");
     t.day = q<Temperature>("28C");
   });
-  // A heater and a lamp of the same id: each keeps its own number.
-  b.add<room::Heater>("one", [](auto& h) {
+  // A heater elsewhere with the lamp's id keeps out of it.
+  b.enclosure("elsewhere");
+  b.add<room::Heater>("sun", [](auto& h) {
+    h.enclosure = id<room::EnclosureId>("elsewhere");
+    h.power = q<Power>("20W");
+  });
+  b.add<room::Heater>("panel", [](auto& h) {
     h.kind = room::HeaterKind::panel;
     h.enclosure = id<room::EnclosureId>("tank");
     h.place = "ceiling";
     h.power = q<Power>("60W");
     h.thermostat = id<room::ThermostatId>("stat");
   });
-  b.add<room::Lamp>("one", [](auto& l) {
+  b.add<room::Lamp>("sun", [](auto& l) {
     l.kind = room::LampKind::halogen;
     l.enclosure = id<room::EnclosureId>("tank");
     l.power = q<Power>("30W");
     l.timer = id<room::TimerId>("clock");
   });
   const auto test = b.day(kToday);
-  const auto outlook = climate::enclosure_outlook(test.day, test.room->enclosures[0]);
-  ASSERT_TRUE(outlook.ok());
+  const auto outlook = climate::enclosure_outlook(test.day, test.room->enclosures[1]);
+  ASSERT_TRUE(outlook.ok()) << to_line(outlook.problem());
   const RunningCost cost = running_cost(test.day);
-  ASSERT_EQ(cost.devices.size(), 2u);
-  for (std::size_t i = 0; i < 2; ++i) {
-    EXPECT_EQ(cost.devices[i].basis, UseBasis::computed);
-    EXPECT_EQ(cost.devices[i].kwh_low, outlook->heaters[i].kwh_per_month);
-  }
-  EXPECT_NEAR(cost.kwh_high, outlook->kwh_per_month, 1e-9);
-  // The lamp burns 12 h: 30 W x 12 h x 30.4 / 1000 = 10.944 kWh.
-  EXPECT_NEAR(cost.devices[1].kwh_low, 10.944, 0.02);
+  ASSERT_EQ(cost.devices.size(), 3u);  // panel, sun (a heater), sun (a lamp)
+  ASSERT_EQ(outlook->heaters.size(), 2u);
+  EXPECT_EQ(cost.devices[0].basis, UseBasis::computed);
+  EXPECT_EQ(cost.devices[0].kwh_low, outlook->heaters[0].kwh_per_month);
+  EXPECT_EQ(cost.devices[1].basis, UseBasis::not_known);
+  EXPECT_EQ(cost.devices[2].basis, UseBasis::computed);
+  EXPECT_EQ(cost.devices[2].kwh_high, outlook->heaters[1].kwh_per_month);
+  EXPECT_NEAR(cost.kwh_low, outlook->kwh_per_month, 1e-9);
+  // The lamp burns 12 h: 30 W x 12 h x 30.4 / 1000 = 10.944 kWh; a step of the model is a minute.
+  EXPECT_NEAR(cost.devices[2].kwh_low, 10.944, 0.02);
 }
 
 }  // namespace

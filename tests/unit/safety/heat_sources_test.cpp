@@ -132,7 +132,7 @@ TEST(HeatSources, DeepSubstrateOverAMatIsForThisWeek) {
   EXPECT_THAT(found(depth("3cm", "under the floor")), IsEmpty());
   const auto deep = found(depth("3.1cm", "under the floor"));
   EXPECT_THAT(deep, ElementsAre(is(When::this_week, "heater", "mat", "Deep substrate lies over")));
-  EXPECT_THAT(deep[0].evidence, HasSubstr("aspen of 3.1 cm over it, more than 3 cm"));
+  EXPECT_THAT(deep[0].evidence, HasSubstr("3.1 cm of aspen over it, more than 3 cm"));
   EXPECT_THAT(found(depth("8cm", "on the back wall")), IsEmpty());
   EXPECT_EQ(gaps({.enclosure = [](auto& e) { e.substrate_depth.reset(); }}),
             "the depth of the substrate in tub");
