@@ -253,11 +253,13 @@ class RoomMaker {
     in_rack(*e, rack_b, 1, 2);
     air(*e, "120cm2", "0cm2", "3mm");
     e->lid_covered = percent(50);
+    e->mesh_open = percent(64);
     floor(*e, "coir", "5cm", "broad-leaved plants, cork bark, wide water bowl");
     e = &enclosure("rack-b-3", "Dart frog glass", west, {"90cm", "60cm", "60cm"}, glass);
     in_rack(*e, rack_b, 2, 1);
     air(*e, "60cm2", "0cm2", "2mm");
     e->lid_covered = percent(90);
+    e->mesh_open = percent(64);
     floor(*e, "tree fern, bark and leaf litter", "8cm", "bromeliads, coconut huts, film cans");
     e = &enclosure("skink-table", "Skink table", east, {"150cm", "60cm", "50cm"}, wood);
     air(*e, "200cm2", "200cm2", "3mm");
@@ -363,9 +365,12 @@ class RoomMaker {
     l.installed = day(installed_ago);
     return l;
   }
-  static void for_uvb(Lamp& l, const char* distance) {
+  static void for_uvb(Lamp& l, const char* distance, const char* shines_along, const char* sheet) {
     l.uvb = true;
     l.distance = q<Length>(distance);
+    l.length = q<Length>(shines_along);
+    l.reflector = Answer::yes;
+    l.uv_table = UvTable::parse(sheet).value();
   }
 
   void make_light() {
@@ -380,16 +385,16 @@ class RoomMaker {
     lamp("led-rack-b-3", LampKind::led, "rack-b-3", "above the lid", "36W", "timer-rack-b-3", 510);
     for_uvb(lamp("lamp-uvb-rack-b-2", LampKind::tube_t5, "rack-b-2", "above the lid, back", "24W",
                  "timer-rack-b-2", 160),
-            "35cm");
+            "35cm", "55cm", "30cm 4.8UVI + 45cm 2.6UVI");
     for_uvb(lamp("lamp-uvb-rack-b-3", LampKind::tube_t5, "rack-b-3", "above the lid, back", "24W",
                  "timer-rack-b-3", 230),
-            "40cm");
+            "40cm", "55cm", "30cm 2.9UVI + 45cm 1.6UVI");
     for_uvb(lamp(kOldTube, LampKind::tube_t5, "skink-table", "inside, ceiling, back", "39W",
                  "timer-skink", kOldTubeInstalled_ago),
-            "32cm");
+            "32cm", "85cm", "30cm 5.1UVI + 45cm 3UVI");
     for_uvb(lamp("lamp-uvb-tortoise", LampKind::tube_t5, "tortoise-table", "hung from the slope",
                  "54W", "timer-tortoise", 200),
-            "35cm");
+            "35cm", "115cm", "30cm 6.4UVI + 45cm 4UVI");
     Lamp& skink = lamp("halogen-skink", LampKind::halogen, "skink-table", "over the slate, left",
                        "75W", "timer-skink", 118);
     skink.thermostat = id<ThermostatId>("thermostat-skink");

@@ -11,7 +11,7 @@
 #include "diet/findings.h"
 #include "health/signs.h"
 #include "hygiene/findings.h"
-#include "light/lamp_readings.h"
+#include "light/findings.h"
 #include "light/timers.h"
 #include "safety/findings.h"
 #include "stores/jars.h"
@@ -22,6 +22,8 @@ namespace {
 /// Work is reported as overdue once it is late by more than half its interval: a day's slip in a
 /// monthly task is no news. Common practice, no source.
 bool is_overdue(const Task& task) {
+  // Of lamps light::findings speaks.
+  if (task.kind == TaskKind::lamp_replacement) return false;
   return task.due.late_days * 2 > task.every_days;
 }
 
@@ -53,6 +55,8 @@ const char* noun_for(TaskKind kind) {
       return "Feeding";
     case TaskKind::uv_reading:
       return "Reading UV";
+    case TaskKind::lamp_replacement:
+      return "Replacing lamps";
     case TaskKind::misting:
       return "Misting";
     case TaskKind::spot_clean:

@@ -7,6 +7,7 @@
 #include <map>
 
 #include "diet/feeding_advice.h"
+#include "light/enclosure_uv.h"
 #include "room/check_result.h"
 #include "round/feeding.h"
 #include "safety/fire.h"
@@ -33,7 +34,9 @@ class Planner {
     for (const AnimalDay& animal : day_.animals) plan_animal(animal);
     plan_thawing();
     for (const room::Enclosure& enclosure : day_.room->enclosures) {
-      if (room::in_use(enclosure, day_.date)) plan_enclosure(enclosure);
+      if (!room::in_use(enclosure, day_.date)) continue;
+      plan_enclosure(enclosure);
+      plan_lamp_replacements(enclosure);
     }
     plan_equipment();
     plan_standing_tasks();
@@ -433,6 +436,34 @@ class Planner {
     task.reason = fmt::format("{}, new on {}; {}", every_words(recurrence.every_days),
                               to_text(*recurrence.last_done), word(rule.trust));
     tasks_.push_back(std::move(task));
+  }
+
+  /// A lamp falls due once, on the day that its readings or its usual life give.
+  void plan_lamp_replacements(const room::Enclosure& enclosure) {
+    if (!anyone_awake_in(enclosure.id)) return;
+    for (const light::LampUv& uv : light::enclosure_uv(day_, enclosure).lamps) {
+      const light::Replacement& replacement = uv.replacement;
+      if (!replacement.due) continue;
+      Task task;
+      task.kind = TaskKind::lamp_replacement;
+      task.title = "replace the lamp " + uv.lamp->id.text();
+      task.subject = {SubjectKind::lamp, uv.lamp->id.text()};
+      task.enclosure = enclosure.id;
+      task.detail = fmt::format(
+          "unplugged and cold; hang the new one as far away as its maker says, and read it once it "
+          "is burnt in, after {} of light; never look into it",
+          for_people(rules_.value<Duration>("lamp_burn_in"), day_.room->info.units));
+      task.due.date = *replacement.due;
+      task.due.late_days = std::max(day_.date - task.due.date, 0);
+      task.reason = replacement.why;
+      if (replacement.early && replacement.late && *replacement.early < *replacement.late) {
+        task.reason += fmt::format("; between {} and {}", to_text(*replacement.early),
+                                   to_text(*replacement.late));
+      } else if (replacement.early && !replacement.late) {
+        task.reason += fmt::format("; not before {}", to_text(*replacement.early));
+      }
+      tasks_.push_back(std::move(task));
+    }
   }
 
   /// A jar falls due once, its age after it was opened; one that was never opened does not.

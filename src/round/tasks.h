@@ -1,9 +1,9 @@
 #pragma once
 // The work that recurs in a room, and when each piece of it is due: feeding (and the day before it
 // what is to be thawed), water, cleaning,
-// misting, weighing, checks of shed and quarantine, UV readings, jars, tests, cords, batteries of
-// alarms, and the keeper's own standing tasks. Intervals come from the species' profile (or the
-// keeper's override) and from data/care_intervals.csv.
+// misting, weighing, checks of shed and quarantine, UV readings, old lamps, jars, tests, cords,
+// batteries of alarms, and the keeper's own standing tasks. Intervals come from the species' profile
+// (or the keeper's override) and from data/care_intervals.csv.
 
 #include <fmt/format.h>
 
@@ -34,6 +34,7 @@ enum class TaskKind {
   water,
   feeding,
   uv_reading,
+  lamp_replacement,
   misting,
   spot_clean,
   full_clean,
@@ -78,7 +79,7 @@ std::vector<Task> tasks_of(const room::Day& day, const std::set<room::AnimalId>&
 namespace warmside {
 template <>
 struct Words<round::TaskKind> {
-  static constexpr std::array<std::string_view, 17> list{"smoke_alarm_test",
+  static constexpr std::array<std::string_view, 18> list{"smoke_alarm_test",
                                                          "alarm_battery",
                                                          "cord_check",
                                                          "jar_age",
@@ -91,6 +92,7 @@ struct Words<round::TaskKind> {
                                                          "water",
                                                          "feeding",
                                                          "uv_reading",
+                                                         "lamp_replacement",
                                                          "misting",
                                                          "spot_clean",
                                                          "full_clean",
