@@ -83,6 +83,7 @@ void add_calc_command(CLI::App& program, Face& face);
 void add_climate_command(CLI::App& program, Face& face);
 void add_diet_command(CLI::App& program, Face& face);
 void add_health_command(CLI::App& program, Face& face);
+void add_power_command(CLI::App& program, Face& face);
 void add_light_command(CLI::App& program, Face& face);
 void add_trace_command(CLI::App& program, Face& face);
 /// uv and lamp, below `calc`.

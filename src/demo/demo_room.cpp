@@ -142,6 +142,7 @@ class RoomMaker {
     make_stores();
     make_animals();
     make_tasks();
+    make_mains();
     sort_records(room_);
     return std::move(room_);
   }
@@ -612,6 +613,68 @@ class RoomMaker {
   }
 
   void make_tasks();
+
+  /// What hangs between the wall and the devices, what is printed on it, and what is near.
+  void make_mains() {
+    room_.info.country = "NO";
+    for (Socket& socket : room_.sockets) socket.drip_loops = Answer::yes;
+    for (const char* rack : {"rack-a", "rack-b"}) {
+      const std::string wall = "socket-" + std::string(rack), name = "strip-" + std::string(rack);
+      Socket& strip = add(room_.sockets, name);
+      strip.plugged_into = id<SocketId>(wall);
+      strip.place = "screwed to the wall behind the rack";
+      strip.capacity = q<Power>("3500W");
+      strip.drip_loops = Answer::yes;
+      const auto move = [&](auto& records) {
+        for (auto& record : records) {
+          if (record.socket.text() == wall) record.socket = strip.id;
+        }
+      };
+      move(room_.thermostats);
+      move(room_.timers);
+    }
+    for (Timer& timer : room_.timers) timer.capacity = q<Power>("1800W");
+    for (Thermostat& thermostat : room_.thermostats) {
+      thermostat.capacity = q<Power>(thermostat.enclosure.empty() ? "3500W" : "300W");
+    }
+    const auto near = [](auto& hot, const char* what, const char* how_far) {
+      hot.nearest = what;
+      hot.clearance = q<Length>(how_far);
+    };
+    for (Heater& heater : room_.heaters) {
+      if (heater.kind == HeaterKind::projector) {
+        near(heater, "leaves below the lid", "35cm");
+        heater.within_reach = Answer::no;
+      } else if (heater.kind == HeaterKind::room_heater) {
+        near(heater, "a shelf of books", "120cm");
+      } else if (heater.kind == HeaterKind::mat) {
+        heater.behind = "ceramic tile";
+        heater.air_gap = q<Length>("1cm");
+      }
+    }
+    for (Lamp& lamp : room_.lamps) {
+      if (lamp.kind != LampKind::halogen) continue;
+      near(lamp, "the plywood wall", "30cm");
+      lamp.within_reach = Answer::no;
+    }
+    for (SafetyDevice& device : room_.safety_devices) {
+      if (device.kind == SafetyDeviceKind::extinguisher) device.by_the_door = Answer::yes;
+    }
+    const auto appliance = [&](const char* name, ApplianceKind kind, const char* called,
+                               const char* power, int running) {
+      Appliance& a = add(room_.appliances, name);
+      a.kind = kind;
+      a.name = called;
+      a.power = q<Power>(power);
+      a.running = percent(running);
+      a.socket = id<SocketId>("socket-heater");
+      return &a;
+    };
+    appliance("refrigerator", ApplianceKind::refrigerator, "refrigerator of the cold box", "80W",
+              30)
+        ->enclosure = id<EnclosureId>("cold-box");
+    appliance("dehumidifier", ApplianceKind::dehumidifier, "dehumidifier, at night", "250W", 35);
+  }
 
   Room room_;
   Date last_day_;

@@ -13,7 +13,7 @@
 #include "hygiene/findings.h"
 #include "light/findings.h"
 #include "light/timers.h"
-#include "safety/essentials.h"
+#include "safety/findings.h"
 #include "stores/jars.h"
 
 namespace warmside::round {
@@ -31,6 +31,10 @@ const char* noun_for(TaskKind kind) {
   switch (kind) {
     case TaskKind::smoke_alarm_test:
       return "Testing the alarms";
+    case TaskKind::alarm_battery:
+      return "Changing batteries of alarms";
+    case TaskKind::cord_check:
+      return "Looking over cords and plugs";
     case TaskKind::jar_age:
       return "Replacing old jars";
     case TaskKind::thaw:
