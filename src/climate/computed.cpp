@@ -7,7 +7,6 @@
 #include <functional>
 #include <span>
 
-
 namespace warmside::climate {
 namespace {
 

@@ -2,8 +2,8 @@
 // The work that recurs in a room, and when each piece of it is due: feeding (and the day before it
 // what is to be thawed), water, cleaning,
 // misting, weighing, checks of shed and quarantine, UV readings, old lamps, jars, tests, cords,
-// batteries of alarms, and the keeper's own standing tasks. Intervals come from the species' profile
-// (or the keeper's override) and from data/care_intervals.csv.
+// batteries of alarms, and the keeper's own standing tasks. Intervals come from the species'
+// profile (or the keeper's override) and from data/care_intervals.csv.
 
 #include <fmt/format.h>
 
