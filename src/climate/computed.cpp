@@ -16,7 +16,6 @@ using species::Key;
 // cool side more, since half the enclosure counts as one. Guesses; common practice, no source; see
 // docs/models/climate.md, limits.
 constexpr double kAirDoubt_k = 2, kCoolDoubt_k = 3, kSurfaceDoubt_k = 4, kHumidityDoubt = 0.15;
-constexpr double kDaysPerMonth = 30.4;
 constexpr double kJoulesPerKwh = 3.6e6;
 constexpr double kNoRest = 0.99;
 

@@ -17,6 +17,9 @@
 
 namespace warmside::climate {
 
+/// A month, where what a day takes is told by the month.
+inline constexpr double kDaysPerMonth = 30.4;
+
 /// One computed value against its range.
 struct Outlook {
   std::string place;  // "warm side, air"

@@ -4,7 +4,6 @@
 #include <string>
 #include <utility>
 
-#include "climate/computed.h"
 #include "safety/loads.h"
 
 namespace warmside::round {

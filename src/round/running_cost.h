@@ -12,6 +12,7 @@
 #include <string_view>
 #include <vector>
 
+#include "climate/computed.h"
 #include "room/day.h"
 
 namespace warmside::round {
@@ -35,8 +36,7 @@ struct RunningCost {
   std::optional<double> price;  // of a kilowatt-hour, in the keeper's currency
 };
 
-/// A month of 30.4 days, as climate/computed.cpp has it.
-inline constexpr double kHoursPerMonth = 30.4 * 24;
+inline constexpr double kHoursPerMonth = climate::kDaysPerMonth * 24;
 
 /// A month like this day. Computes the climate of every enclosure.
 RunningCost running_cost(const room::Day& day);
