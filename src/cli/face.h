@@ -84,10 +84,9 @@ void add_climate_command(CLI::App& program, Face& face);
 void add_diet_command(CLI::App& program, Face& face);
 void add_health_command(CLI::App& program, Face& face);
 void add_light_command(CLI::App& program, Face& face);
+void add_people_command(CLI::App& program, Face& face);
+void add_serve_command(CLI::App& program, Face& face);
 void add_trace_command(CLI::App& program, Face& face);
 void add_completion_command(CLI::App& program, Face& face);
-
-/// The room's zone, or UTC where the book names none that is known.
-Zone zone_of(const room::Room& room);
 
 }  // namespace warmside::cli
