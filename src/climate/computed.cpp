@@ -7,8 +7,6 @@
 #include <functional>
 #include <span>
 
-#include "climate/enclosure_climate.h"
-
 namespace warmside::climate {
 namespace {
 
@@ -123,23 +121,6 @@ class Judge {
   EnclosureOutlook& out_;
 };
 
-/// What the first awake animal wants on the warm side, and its body.
-void set_preference(const room::Day& day, const room::Enclosure& enclosure, DayQuestion& question) {
-  for (const room::AnimalDay* animal : day.animals_in(enclosure.id)) {
-    const auto* range = animal->profile.value<Range<Temperature>>(Key::warm_side_air);
-    if (animal->brumating_since || range == nullptr) continue;
-    question.preferred = *range;
-    question.body.slender = animal->profile.group == Group::snake;
-    const auto* adult = animal->profile.value<Range<Mass>>(Key::adult_mass);
-    if (animal->weighing != nullptr && animal->weighing->mass) {
-      question.body.mass = *animal->weighing->mass;
-    } else if (adult != nullptr) {
-      question.body.mass = (adult->low + adult->high) / 2;
-    }
-    return;
-  }
-}
-
 Finding finding_for(const room::Day& day, const room::Enclosure& enclosure,
                     const EnclosureOutlook& outlook, const std::vector<std::string>& notes,
                     const std::string& headline) {
@@ -164,6 +145,22 @@ Finding finding_for(const room::Day& day, const room::Enclosure& enclosure,
 }
 
 }  // namespace
+
+void set_preference(const room::Day& day, const room::Enclosure& enclosure, DayQuestion& question) {
+  for (const room::AnimalDay* animal : day.animals_in(enclosure.id)) {
+    const auto* range = animal->profile.value<Range<Temperature>>(Key::warm_side_air);
+    if (animal->brumating_since || range == nullptr) continue;
+    question.preferred = *range;
+    question.body.slender = animal->profile.group == Group::snake;
+    const auto* adult = animal->profile.value<Range<Mass>>(Key::adult_mass);
+    if (animal->weighing != nullptr && animal->weighing->mass) {
+      question.body.mass = *animal->weighing->mass;
+    } else if (adult != nullptr) {
+      question.body.mass = (adult->low + adult->high) / 2;
+    }
+    return;
+  }
+}
 
 Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enclosure& enclosure,
                                            bool band) {

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "climate/case_from_room.h"
+#include "climate/enclosure_climate.h"
 #include "climate/operative.h"
 #include "climate/readings.h"
 #include "core/finding.h"
@@ -48,6 +49,9 @@ struct EnclosureOutlook {
   std::array<Range<Temperature>, 24> ends;
   double heat_balance_error = 0;
 };
+
+/// Puts into the question what the first awake animal wants on the warm side, and its body.
+void set_preference(const room::Day& day, const room::Enclosure& enclosure, DayQuestion& question);
 
 /// A settled day of an enclosure that something heats or lights. Problem: too little in the book.
 /// band: also with half and with twice the air through a mesh lid, as a part of each value's text.
