@@ -76,6 +76,8 @@ int main(int argc, char** argv) {
   add_diet_command(program, face);
   add_health_command(program, face);
   add_light_command(program, face);
+  add_people_command(program, face);
+  add_serve_command(program, face);
   add_trace_command(program, face);
   add_completion_command(program, face);
   try {
