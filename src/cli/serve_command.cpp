@@ -14,6 +14,7 @@ struct Options {
   BookOption book;
   std::string listen = "127.0.0.1:8730";
   std::string certificate, key, web_dir;
+  bool tls = false;
   std::vector<std::string> names;
 };
 
@@ -51,17 +52,25 @@ void run_serve(const Options& options, Face& face) {
   }
   serve.certificate_file = options.certificate;
   serve.key_file = options.key;
+  serve.own_certificate = options.tls;
   serve.web_dir = options.web_dir;
   serve.further_names = options.names;
   serve.version = WARMSIDE_VERSION;
   serve.now = clock;
-  const bool ipv6 = serve.address.find(':') != std::string::npos;
-  const Problems problems = web::serve(serve, [&](std::uint16_t port) {
-    face.out << "Serving " << serve.book << " at "
-             << (serve.certificate_file.empty() ? "http" : "https") << "://"
-             << (ipv6 ? "[" + serve.address + "]" : serve.address) << ":" << port << "/\n"
-             << "Ctrl-C ends it.\n"
-             << std::flush;
+  const Problems problems = web::serve(serve, [&](const web::Listening& told) {
+    for (const std::string& address : told.addresses) {
+      face.out << "Serving " << serve.book << " at " << address << "\n";
+    }
+    if (!told.trust_page.empty()) {
+      face.out << "Phones learn to trust it at " << told.trust_page << "\n"
+               << "The certificate's SHA-256 fingerprint, to compare there:\n"
+               << told.fingerprint << "\n";
+    }
+    for (const std::string& name : told.left_out) {
+      face.out << "Not in the certificate, since it is no name or address of a home: " << name
+               << "\n";
+    }
+    face.out << "Ctrl-C ends it.\n" << std::flush;
   });
   if (!problems.empty()) face.refuse(problems);
 }
@@ -76,6 +85,8 @@ void add_serve_command(CLI::App& program, Face& face) {
       ->add_option("--listen", options->listen,
                    "address and port; else 127.0.0.1:8730, which only this machine reaches")
       ->type_name("ADDR:PORT");
+  auto* tls = command->add_flag("--tls", options->tls,
+                                "serve over TLS with a certificate made here (docs/app.md)");
   auto* certificate = command
                           ->add_option("--cert", options->certificate,
                                        "serve over TLS with this certificate and its chain (PEM)")
@@ -84,6 +95,7 @@ void add_serve_command(CLI::App& program, Face& face) {
       command->add_option("--key", options->key, "the certificate's key (PEM)")->type_name("FILE");
   certificate->needs(key);
   key->needs(certificate);
+  tls->excludes(certificate);
   command->add_option("--name", options->names, "a further name by which it is reached")
       ->type_name("NAME");
   command

@@ -83,6 +83,11 @@ void Api::answer(Request request, Respond respond) {
                                     shown(request.target)}}));
   }
   if (!target->path.starts_with("/api/")) {
+    if (options_.trust != nullptr) {
+      if (auto page = trust_answer(*options_.trust, request, target->path)) {
+        return respond(std::move(*page));
+      }
+    }
     return respond(asset_answer(request, target->path, options_.web_dir));
   }
   Call call;

@@ -9,6 +9,7 @@
 #include "web/gate.h"
 #include "web/lane.h"
 #include "web/operations.h"
+#include "web/trust.h"
 
 namespace warmside::web {
 
@@ -17,6 +18,7 @@ struct ApiOptions {
   bool open_without_people = true;  // on loopback alone
   std::string version;
   std::string web_dir;  // the app's files from here, not the built-in ones; for its makers
+  const TrustPages* trust = nullptr;  // with an own certificate; must outlive the API
 };
 
 class Api {
