@@ -190,6 +190,8 @@ Signed new_authority(const std::vector<std::string>& names, Instant now) {
 
 /// Whether the authority's constraints let it vouch for the certificate.
 bool may_vouch(X509* authority, X509* certificate) {
+  // The check below sees the certificate's names only once OpenSSL has read its extensions.
+  X509_check_purpose(certificate, -1, 0);
   using Constraints = std::unique_ptr<NAME_CONSTRAINTS, Freed<NAME_CONSTRAINTS_free>>;
   const Constraints constraints(static_cast<NAME_CONSTRAINTS*>(
       X509_get_ext_d2i(authority, NID_name_constraints, nullptr, nullptr)));

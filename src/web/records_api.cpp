@@ -1,5 +1,7 @@
 // Operations: record_kinds, records, put_record, remove_record, import_files, export_file.
 
+#include <algorithm>
+
 #include "book/files.h"
 #include "book/notebook_file.h"
 #include "book/room_file.h"
@@ -40,6 +42,14 @@ Problems unfit(const room::Room& room) {
   return problems;
 }
 
+/// Whether each is about what else the room holds, not about the record by itself.
+bool only_with_others(const Problems& problems) {
+  return std::all_of(problems.begin(), problems.end(), [](const Problem& problem) {
+    return problem.code == ProblemCode::unknown_name || problem.code == ProblemCode::conflict ||
+           problem.code == ProblemCode::duplicate;
+  });
+}
+
 /// Runs a change of the book in the writing thread: step(book) gives the answer.
 template <class Step>
 void alter(Desk& desk, Respond respond, Step step) {
@@ -73,8 +83,11 @@ void put_record(Desk& desk, Call call, Respond respond) {
           book::Change change = book.change();
           room::Room room = book.room();
           Problems problems = put_record(room, kind, id, record);
-          if (problems.empty()) problems = unfit(room);
           if (!problems.empty()) return bad_data(problems);
+          problems = unfit(room);
+          if (!problems.empty()) {
+            return only_with_others(problems) ? not_fitting(problems) : bad_data(problems);
+          }
           problems = change.put_room(room);
           if (!problems.empty()) return not_fitting(problems);
           change.commit();

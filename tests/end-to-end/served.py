@@ -122,8 +122,9 @@ class Served:
         with open(f"/proc/{self.process.pid}/status", encoding="utf-8") as status:
             return int(re.search(rf"{what}:\s+(\d+)", status.read())[1])
 
-    def connection(self, timeout=60):
-        return http.client.HTTPConnection(self.host, self.port, timeout=timeout)
+    def connection(self, timeout=60, source=None):
+        return http.client.HTTPConnection(self.host, self.port, timeout=timeout,
+                                          source_address=(source, 0) if source else None)
 
     def raw(self, timeout=60, source=None):
         return socket.create_connection((self.host, self.port), timeout,
@@ -143,7 +144,7 @@ class Served:
             own.close()
         return reply
 
-    def call(self, name, status=200, body=None, query="", headers=None, connection=None, **path):
+    def call(self, name, status=200, /, body=None, query="", headers=None, connection=None, **path):
         """An operation of the contract; its answer must be one that the contract knows."""
         operation = operations()[name]
         target = operation["path"].format(**path) + query
@@ -181,8 +182,8 @@ SECURITY = {"Content-Security-Policy": "frame-ancestors 'none'",
 class Events:
     """An open stream of events, read by a thread."""
 
-    def __init__(self, served, headers=None):
-        self.connection = served.connection()
+    def __init__(self, served, headers=None, source=None):
+        self.connection = served.connection(source=source)
         self.connection.request("GET", "/api/events", headers=headers or {})
         self.response = self.connection.getresponse()
         expect(self.response.status == 200, f"events: {self.response.status}")

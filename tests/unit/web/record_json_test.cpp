@@ -28,7 +28,8 @@ TEST(RecordJson, EveryRecordComesBack) {
     again.info.units = units;
     ASSERT_TRUE(put_record(again, "room", "room", room_info_json(room)).empty());
     int count = 0;
-    for (const auto& [kind, records] : records_json(room).items()) {
+    const Json all = records_json(room);
+    for (const auto& [kind, records] : all.items()) {
       for (const Json& record : records) {
         const std::string id = record.at("id");
         ASSERT_TRUE(put_record(again, kind, id, record).empty()) << kind << " " << id;
