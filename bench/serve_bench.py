@@ -79,7 +79,7 @@ class Load:
     def client(self, name, until, pause, make):
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=60)
         own = []
-        while time.monotonic() < until:
+        while not own or time.monotonic() < until:
             method, path, body = make()
             headers = {"Content-Type": "application/json"} if body else {}
             begun = time.perf_counter()
@@ -136,57 +136,63 @@ def main():
         animals, entries = sixty_animals(program, folder)
         process = subprocess.Popen([program, "serve", "--book", folder / "room.db", "--listen",
                                     "127.0.0.1:0"], stdout=subprocess.PIPE, text=True)
-        port = int(re.search(r":(\d+)/", process.stdout.readline())[1])
-        print(f"{animals} animals, {entries} entries, {os.cpu_count()} cores\n")
-        print("| what | answers | p50 ms | p99 ms | worst ms |\n| --- | --- | --- | --- | --- |")
-        begun = time.perf_counter()
-        first = Load(port)
-        first.run(0.001, ("round", 1, 0, round_))
-        shown("the first round", first.times["round"])
-        for what, groups in (
-                ("round, 50 clients that ask without pause", [("a", 50, 0, round_)]),
-                ("round, 50 clients, one request a second each", [("a", 50, 1, round_)]),
-                ("entry, 20 clients that write without pause", [("a", 20, 0, entry)]),
-                ("entry, 20 clients, one a second each", [("a", 20, 1, entry)])):
-            load = Load(port)
-            load.run(seconds, *groups)
-            shown(what, load.times["a"])
-        both = Load(port)
-        both.run(seconds, ("round", 50, 1, round_), ("entry", 2, 5, entry))
-        shown("round, 50 clients, while two write every 5 s", both.times["round"])
-        fresh = []
-        for _ in range(10):
-            one = Load(port)
-            one.run(0.001, ("entry", 1, 0, entry))
-            one.run(0.001, ("round", 1, 0, round_))
-            fresh += one.times["round"]
-        shown("the round right after an entry", fresh)
-        day = Load(port)
-        # A day of six phones in short: 6 x 150 rounds, pages and entries.
-        until = time.monotonic() + 600
-        counted = [0]
-
-        def many(make):
-            def counting():
-                counted[0] += 1
-                return make()
-            return counting
-        threads = []
-        for make, count in ((round_, 900), (page, 900), (entry, 900)):
-            def work(make=make, count=count):
-                for _ in range(count // 6):
-                    day.client("day", time.monotonic() + 0.0001, 0, many(make))
-            threads += [threading.Thread(target=work) for _ in range(6)]
-        for thread in threads:
-            thread.start()
-        for thread in threads:
-            thread.join(max(1, until - time.monotonic()))
-        shown("a day of six phones, in short", day.times["day"])
-        print(f"\nMemory after it: {memory_mib(process):.0f} MiB, at most "
-              f"{memory_mib(process, 'VmHWM'):.0f} MiB; {time.perf_counter() - begun:.0f} s in all")
-        process.terminate()
-        process.wait(20)
+        try:
+            measure(process, animals, entries, seconds)
+        finally:
+            process.terminate()
+            process.wait(20)
         print(f"exit code {process.returncode}")
+
+
+def measure(process, animals, entries, seconds):
+    port = int(re.search(r":(\d+)/", process.stdout.readline())[1])
+    print(f"{animals} animals, {entries} entries, {os.cpu_count()} cores\n")
+    print("| what | answers | p50 ms | p99 ms | worst ms |\n| --- | --- | --- | --- | --- |")
+    begun = time.perf_counter()
+    first = Load(port)
+    first.run(0.001, ("round", 1, 0, round_))
+    shown("the first round", first.times["round"])
+    for what, groups in (
+            ("round, 50 clients that ask without pause", [("a", 50, 0, round_)]),
+            ("round, 50 clients, one request a second each", [("a", 50, 1, round_)]),
+            ("entry, 20 clients that write without pause", [("a", 20, 0, entry)]),
+            ("entry, 20 clients, one a second each", [("a", 20, 1, entry)])):
+        load = Load(port)
+        load.run(seconds, *groups)
+        shown(what, load.times["a"])
+    both = Load(port)
+    both.run(seconds, ("round", 50, 1, round_), ("entry", 2, 5, entry))
+    shown("round, 50 clients, while two write every 5 s", both.times["round"])
+    fresh = []
+    for _ in range(10):
+        one = Load(port)
+        one.run(0.001, ("entry", 1, 0, entry))
+        one.run(0.001, ("round", 1, 0, round_))
+        fresh += one.times["round"]
+    shown("the round right after an entry", fresh)
+    day = Load(port)
+    # A day of six phones in short: 6 x 150 rounds, pages and entries.
+    until = time.monotonic() + 600
+    counted = [0]
+
+    def many(make):
+        def counting():
+            counted[0] += 1
+            return make()
+        return counting
+    threads = []
+    for make, count in ((round_, 900), (page, 900), (entry, 900)):
+        def work(make=make, count=count):
+            for _ in range(count // 6):
+                day.client("day", time.monotonic() + 0.0001, 0, many(make))
+        threads += [threading.Thread(target=work) for _ in range(6)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join(max(1, until - time.monotonic()))
+    shown("a day of six phones, in short", day.times["day"])
+    print(f"\nMemory after it: {memory_mib(process):.0f} MiB, at most "
+          f"{memory_mib(process, 'VmHWM'):.0f} MiB; {time.perf_counter() - begun:.0f} s in all")
 
 
 if __name__ == "__main__":
