@@ -132,7 +132,7 @@ class HttpServer::Hub::Client : public Connection,
         peer_(std::move(peer)),
         stream_(std::forward<Arguments>(arguments)...),
         timer_(hub.io),
-        buffer_(hub.options.most_header_bytes + hub.options.most_body_bytes) {
+        buffer_(hub.options.most_header_bytes + hub.options.most_body_bytes + kReadPiece) {
     hub_.connections.insert(this);
     ++hub_.connections_of[peer_];
   }
@@ -561,8 +561,9 @@ void HttpServer::run() {
   while (!hub_->io.stopped()) {
     try {
       hub_->io.run_one();
-    } catch (const std::bad_alloc&) {
-      // One client's operation is lost and closes with its connection; the others go on.
+    } catch (const std::exception&) {
+      // No memory, for one: one client's operation is lost and closes with its connection; the
+      // others go on.
     }
     if (hub_->leaving && hub_->connections.empty()) break;
   }

@@ -1,11 +1,14 @@
 """The server: every operation of docs/openapi.json, sign-in, what is refused, hostile clients."""
 
 import datetime
+import gzip
+import hashlib
 import http.client
 import json
 import random
 import signal
 import socket
+import ssl
 import threading
 import time
 import uuid
@@ -268,8 +271,7 @@ def files_of_the_app(bench):
         head = s.ask("HEAD", "/")
         expect(not head.body and int(head.headers["Content-Length"]) == len(page.body), "HEAD")
         packed = s.ask("GET", "/", headers={"Accept-Encoding": "gzip"})
-        if packed.headers["Content-Encoding"] == "gzip":
-            import gzip
+        if packed.headers["Content-Encoding"] == "gzip":  # a small page may not get smaller
             expect_equal(gzip.decompress(packed.body), page.body, "unpacked")
         for path in ("/../../etc/passwd", "/%2e%2e/%2e%2e/etc/passwd"):
             expect_equal(s.ask("GET", path).body, page.body, "a page like any other")
@@ -383,7 +385,10 @@ def hostile_clients(bench):
         s.call("round")
         for one in slow:  # ten seconds for a whole request
             one.settimeout(20)
-            expect(one.recv(100) in (b"",) or True, "dropped")
+            try:
+                expect_equal(one.recv(100), b"", "what a slow client gets")
+            except ConnectionResetError:
+                pass
             one.close()
         expect(time.monotonic() - begun < 25, "slow clients were kept")
         s.call("round")
@@ -457,7 +462,6 @@ def acknowledged_is_kept(bench):
 
 def own_certificate(bench):
     """With --tls: the authority's page over plain http, and a chain that it alone makes trusted."""
-    import ssl
     book = demo(bench)
     with Served(bench, "--tls", book=book) as s:
         expect_equal(s.scheme, "https", "scheme")
@@ -478,7 +482,7 @@ def own_certificate(bench):
         response = plain.getresponse()
         response.read()
         expect_equal(response.status, 404, "the book over plain http")
-        digest = __import__("hashlib").sha256(ssl.PEM_cert_to_DER_cert(authority)).hexdigest()
+        digest = hashlib.sha256(ssl.PEM_cert_to_DER_cert(authority)).hexdigest()
         expect(":".join(digest[i:i + 2] for i in range(0, 64, 2)).upper() in text, "fingerprint")
         context = ssl.create_default_context(cadata=authority)
         for host in ("127.0.0.1", "localhost"):
