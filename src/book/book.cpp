@@ -9,6 +9,7 @@
 
 #include <bit>
 #include <cstring>
+#include <limits>
 #include <map>
 #include <set>
 #include <unordered_map>
@@ -274,7 +275,8 @@ Result<Book> Book::open(const std::string& path, const OpenOptions& options) {
       db.exec(fmt::format("PRAGMA synchronous = {}", static_cast<int>(options.durability)));
       db.exec(
           "PRAGMA foreign_keys = ON; PRAGMA recursive_triggers = ON; PRAGMA trusted_schema = OFF;"
-          "PRAGMA cell_size_check = ON; PRAGMA cache_size = -32768");
+          "PRAGMA cell_size_check = ON");
+      db.exec(fmt::format("PRAGMA cache_size = -{}", options.cache_kib));
       if (db.execAndGet("PRAGMA journal_mode").getString() != "wal") {
         throw MachineFailure(path +
                              ": this file system cannot keep a write-ahead log, as some network "
@@ -485,6 +487,31 @@ void Book::each_entry(const std::function<bool(const Entry&)>& visit) const {
     while (query.executeStep() && visit(state_->entry_from(query, things))) {
     }
   });
+}
+
+void Book::each_entry_back(
+    const std::optional<Subject>& subject, std::optional<std::int64_t> before,
+    const std::function<bool(const Entry&, std::int64_t, bool)>& visit) const {
+  state_->reading([&](SQLite::Database& db) {
+    const Snapshot snapshot(db);
+    const auto things = state_->things();
+    const auto nr = subject ? state_->number_of(subject->kind, subject->id) : std::nullopt;
+    if (subject && !nr) return;
+    SQLite::Statement query(
+        db, fmt::format("SELECT {}, e.seq, EXISTS (SELECT 1 FROM entry s WHERE s.strikes = e.id) "
+                        "FROM entry e WHERE e.seq < ?{} ORDER BY e.seq DESC",
+                        kEntryColumns, nr ? " AND e.subject = ?" : ""));
+    query.bind(1, before.value_or(std::numeric_limits<std::int64_t>::max()));
+    if (nr) query.bind(2, *nr);
+    while (query.executeStep() &&
+           visit(state_->entry_from(query, things), query.getColumn(15).getInt64(),
+                 query.getColumn(16).getInt() != 0)) {
+    }
+  });
+}
+
+std::int64_t Book::others_version() const {
+  return state_->reading([&](SQLite::Database&) { return state_->pragma("data_version"); });
 }
 
 std::int64_t Book::entry_count() const {

@@ -38,6 +38,7 @@ struct OpenOptions {
   std::string vfs;      // SQLite's file layer; empty: the system's
   Durability durability = Durability::full;
   Duration patience = Duration::seconds(5);  // how long to wait while another program writes
+  int cache_kib = 32768;                     // the most that SQLite keeps of the file in memory
 };
 
 /// What append() did with an entry.
@@ -68,10 +69,22 @@ class Book {
   /// Every entry in the order of writing. Stops when `visit` returns false.
   void each_entry(const std::function<bool(const room::Entry&)>& visit) const;
 
+  /// The entries as they were written, latest first, with their numbers and whether a later one
+  /// strikes them: those about `subject`, if given, that have a number below `before`, if given.
+  /// Stops when `visit` returns false.
+  void each_entry_back(
+      const std::optional<room::Subject>& subject, std::optional<std::int64_t> before,
+      const std::function<bool(const room::Entry&, std::int64_t number, bool struck)>& visit) const;
+
   std::int64_t entry_count() const;
   std::optional<room::Entry> find_entry(const Uuid& id) const;
   /// Whether a later entry strikes this one.
   bool is_struck(const Uuid& id) const;
+
+  /// A number that differs from what this Book said before when anyone else, another program too,
+  /// has changed the book since. It says nothing of this Book's own changes, and nothing to others.
+  /// Costs microseconds.
+  std::int64_t others_version() const;
 
   /// Begins a change. One at a time.
   Change change();

@@ -11,6 +11,7 @@
 #include <filesystem>
 #include <fstream>
 #include <memory>
+#include <sstream>
 
 #include "book/room_file.h"
 
@@ -36,18 +37,40 @@ void add_problem(Problems& problems, Problem problem) {
   }
 }
 
-std::unique_ptr<std::ifstream> open_for_reading(const std::string& path, Problems& problems) {
-  std::error_code error;
-  auto in = std::make_unique<std::ifstream>(path, std::ios::binary);
-  if (std::filesystem::is_directory(path, error) || !in->is_open()) {
-    add_problem(problems, {ProblemCode::missing,
-                           std::filesystem::exists(path, error) ? "cannot be read" : "no such file",
-                           {path, 0, ""},
-                           "a room file (.toml) or notebook (.jsonl, .csv)",
-                           ""});
-    return nullptr;
-  }
-  return in;
+/// A file to import, wherever its content is.
+struct Source {
+  std::string name;
+  /// Null, and a Problem, where it cannot be read.
+  std::function<std::unique_ptr<std::istream>(Problems&)> open;
+  std::function<std::uintmax_t()> size;
+};
+
+Source source_on_disk(const std::string& path) {
+  const auto open = [path](Problems& problems) -> std::unique_ptr<std::istream> {
+    std::error_code error;
+    auto in = std::make_unique<std::ifstream>(path, std::ios::binary);
+    if (std::filesystem::is_directory(path, error) || !in->is_open()) {
+      add_problem(problems,
+                  {ProblemCode::missing,
+                   std::filesystem::exists(path, error) ? "cannot be read" : "no such file",
+                   {path, 0, ""},
+                   "a room file (.toml) or notebook (.jsonl, .csv)",
+                   ""});
+      return nullptr;
+    }
+    return in;
+  };
+  const auto size = [path]() -> std::uintmax_t {
+    std::error_code error;
+    const auto bytes = std::filesystem::file_size(path, error);
+    return error ? 0 : bytes;
+  };
+  return {path, open, size};
+}
+
+Source source_in_memory(const NamedText& file) {
+  return {file.name, [&file](Problems&) { return std::make_unique<std::istringstream>(file.text); },
+          [&file] { return file.text.size(); }};
 }
 
 std::string whole_text(std::istream& in, const std::string& path) {
@@ -107,16 +130,8 @@ class Intake {
   std::int64_t lines_ = 0;
 };
 
-}  // namespace
-
-void import_notebook(Change& change, std::istream& in, const std::string& name,
-                     ImportReport& report, Problems& problems, const Progress& progress) {
-  Intake intake(&change, report, problems, progress);
-  read_notebook_lines(in, name, intake.on_entry(), intake.on_problem());
-}
-
-Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& paths,
-                                   const ImportOptions& options, const Progress& progress) {
+Checked<ImportReport> import_sources(Book& book, const std::vector<Source>& sources,
+                                     const ImportOptions& options, const Progress& progress) {
   Problems problems;
   ImportReport report;
   bool any_room_file = false;
@@ -126,10 +141,10 @@ Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& p
   room::Room room = options.remove_others ? room::Room{} : before;
 
   RecordPlaces places;
-  for (const std::string& path : paths) {
+  for (const auto& [path, open, size] : sources) {
     if (ends_with(path, ".toml")) {
       any_room_file = true;
-      const auto in = open_for_reading(path, problems);
+      const auto in = open(problems);
       if (!in) continue;
       for (Problem& problem : read_room_file(whole_text(*in, path), path, room, places)) {
         add_problem(problems, std::move(problem));
@@ -165,17 +180,16 @@ Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& p
   const auto zone = Zone::named(any_room_file ? room.info.zone : before.info.zone);
   if (zone) csv.zone = *zone;
   Intake intake(room_fits ? &change : nullptr, report, problems, progress);
-  for (const std::string& path : paths) {
+  for (const auto& [path, open, size] : sources) {
     if (problems.size() > kMostProblems) break;
     if (!ends_with(path, ".jsonl") && !ends_with(path, ".csv")) continue;
-    const auto in = open_for_reading(path, problems);
+    const auto in = open(problems);
     if (!in) continue;
     if (ends_with(path, ".jsonl")) {
       read_notebook_lines(*in, path, intake.on_entry(), intake.on_problem());
       continue;
     }
-    std::error_code error;
-    if (std::filesystem::file_size(path, error) > kMostCsvBytes && !error) {
+    if (size() > kMostCsvBytes) {
       add_problem(problems, {ProblemCode::bad_syntax,
                              "too long",
                              {path, 0, ""},
@@ -186,20 +200,46 @@ Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& p
     read_notebook_csv(whole_text(*in, path), path, csv, intake.on_entry(), intake.on_problem());
   }
   if (!problems.empty()) return problems;
-  change.commit();
+  if (!options.preview) change.commit();
   return report;
 }
 
-void write_whole_file(
-    const std::string& path,
-    const std::function<void(const std::function<void(std::string_view)>&)>& fill) {
+}  // namespace
+
+void import_notebook(Change& change, std::istream& in, const std::string& name,
+                     ImportReport& report, Problems& problems, const Progress& progress) {
+  Intake intake(&change, report, problems, progress);
+  read_notebook_lines(in, name, intake.on_entry(), intake.on_problem());
+}
+
+Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& paths,
+                                   const ImportOptions& options, const Progress& progress) {
+  std::vector<Source> sources;
+  for (const std::string& path : paths) sources.push_back(source_on_disk(path));
+  return import_sources(book, sources, options, progress);
+}
+
+Checked<ImportReport> import_texts(Book& book, const std::vector<NamedText>& files,
+                                   const ImportOptions& options) {
+  std::vector<Source> sources;
+  for (const NamedText& file : files) sources.push_back(source_in_memory(file));
+  return import_sources(book, sources, options, {});
+}
+
+void write_whole_file(const std::string& path,
+                      const std::function<void(const std::function<void(std::string_view)>&)>& fill,
+                      Readers readers) {
   const std::string part = path + ".part";
   const auto fail = [&](const char* step, const char* outcome = "nothing was changed") {
     const std::string why = std::strerror(errno);
     ::unlink(part.c_str());
     throw MachineFailure(fmt::format("{}: {} failed ({}); {}", path, step, why, outcome));
   };
-  std::FILE* file = std::fopen(part.c_str(), "wb");
+  const mode_t mode = readers == Readers::owner ? 0600 : 0666;
+  const int made = ::open(part.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, mode);
+  // One that an accident left behind may have another mode.
+  if (made >= 0 && readers == Readers::owner && ::fchmod(made, mode) != 0) fail("protecting");
+  std::FILE* file = made < 0 ? nullptr : ::fdopen(made, "wb");
   if (file == nullptr) fail("opening");
   bool good = true;
   try {

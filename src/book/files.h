@@ -20,6 +20,7 @@ using Progress = std::function<bool(std::int64_t lines)>;
 struct ImportOptions {
   CsvOptions csv;              // how CSV columns are understood; its zone is set from the room
   bool remove_others = false;  // take out records that the room files do not have
+  bool preview = false;        // only say what would happen: the book stays as it is
 };
 
 struct ImportReport {
@@ -37,6 +38,15 @@ Checked<ImportReport> import_files(Book& book, const std::vector<std::string>& p
                                    const ImportOptions& options = {},
                                    const Progress& progress = {});
 
+/// A file's name, whose ending says what it is, and its content.
+struct NamedText {
+  std::string name;
+  std::string text;
+};
+/// The same with files that are in memory.
+Checked<ImportReport> import_texts(Book& book, const std::vector<NamedText>& files,
+                                   const ImportOptions& options = {});
+
 /// Imports one notebook from a stream into a change: the middle of import_files, for readers that
 /// have no file. Problems are added to `problems`; the caller commits when there are none.
 void import_notebook(Change& change, std::istream& in, const std::string& name,
@@ -45,10 +55,13 @@ void import_notebook(Change& change, std::istream& in, const std::string& name,
 /// Writes room.toml and notebook.jsonl into a folder, which is made if need be.
 void export_book(const Book& book, const std::string& folder, const Progress& progress = {});
 
+/// Who may read a file that is written: whom the machine's settings let, or its owner alone.
+enum class Readers { usual, owner };
+
 /// Writes a file so that, whatever happens, its old or its new content is there whole: a new file
 /// beside it, synced, then renamed. Throws MachineFailure.
-void write_whole_file(
-    const std::string& path,
-    const std::function<void(const std::function<void(std::string_view)>&)>& fill);
+void write_whole_file(const std::string& path,
+                      const std::function<void(const std::function<void(std::string_view)>&)>& fill,
+                      Readers readers = Readers::usual);
 
 }  // namespace warmside::book

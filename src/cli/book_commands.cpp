@@ -18,11 +18,10 @@
 #include "report/record_pages.h"
 #include "report/round_report.h"
 #include "report/tools_report.h"
+#include "web/book_pages.h"
 
 namespace warmside::cli {
 namespace {
-
-constexpr int kEntriesOnAPage = 20;
 
 /// CLI11 wants the variables that it fills to live as long as the program.
 template <class Options>
@@ -305,16 +304,6 @@ void add_tools(CLI::App& program, Face& face) {
   });
 }
 
-/// What a page needs beside its record.
-report::PageInput page_input(const book::Book& book, const DayInHand& hand,
-                             const round::Round& round, const room::Subject& subject) {
-  report::PageInput input{&hand.day, &round, book.latest_about(subject, kEntriesOnAPage), {}};
-  for (const room::Entry& entry : input.latest) {
-    if (book.is_struck(entry.id)) input.struck.push_back(entry.id);
-  }
-  return input;
-}
-
 /// The page of a record in a book: `warmside animal NAME`, `warmside enclosure NAME`.
 std::shared_ptr<PageOptions> add_page_options(CLI::App& command) {
   auto options = options_for<PageOptions>(command);
@@ -342,7 +331,7 @@ template <class AsText, class AsJson>
 auto page_printed(bool json, Face& face, AsText as_text, AsJson as_json) {
   return [=, &face](const auto& record, const book::Book& book, const DayInHand& hand) {
     const auto round = round::lay_out(hand.day);
-    const auto input = page_input(book, hand, round, room::subject_of(record));
+    const auto input = web::page_input(book, hand.day, round, room::subject_of(record));
     face.out << (json ? as_json(record, input) : as_text(record, input, face.style));
   };
 }

@@ -216,7 +216,7 @@ void add_case(CLI::App& climate, Face& face) {
     const room::Room room = opened->room();
     const auto enclosure = room::find_enclosure(room, options->name);
     if (!enclosure) return face.refuse(enclosure.problem());
-    const Zone zone = zone_of(room);
+    const Zone zone = room::zone_of(room);
     const Date date = zone.date_of(face.now);
     const auto history = opened->history(room::recalled_for_a_day(), zone.start_of(date + 1));
     const room::Day day = room::make_day(room, history, date);

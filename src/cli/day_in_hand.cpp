@@ -22,7 +22,7 @@ std::unique_ptr<DayInHand> day_in_hand(const book::Book& book, const std::string
                                        Face& face) {
   auto hand = std::make_unique<DayInHand>();
   hand->room = book.room();
-  const Zone zone = zone_of(hand->room);
+  const Zone zone = room::zone_of(hand->room);
   Date date = zone.date_of(face.now);
   if (!date_text.empty()) {
     const auto read = argument("--date", parse_date(date_text), face);

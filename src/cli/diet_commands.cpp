@@ -41,14 +41,7 @@ void of_book(const RotaOptions& options, Face& face) {
   const diet::Pantry pantry(hand->room);
   const diet::RoomRota rota =
       diet::room_rota(hand->day, pantry, round::diners_of(hand->day), options.stock);
-  const auto named = [&](const std::vector<diet::AboutAnimal>& all) {
-    std::vector<report::SaidOfAnimal> said;
-    for (const diet::AboutAnimal& one : all) {
-      said.push_back({room::called(*room::find(hand->room.animals, one.animal)), one.what});
-    }
-    return said;
-  };
-  answer(rota.problem, {named(rota.left_out), named(rota.cannot_be_met)}, options, face);
+  answer(rota.problem, report::rota_of_room(rota, hand->room), options, face);
 }
 
 void of_file(const RotaOptions& options, Face& face) {

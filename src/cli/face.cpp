@@ -94,9 +94,4 @@ std::optional<std::string> text_of(const std::string& path, Face& face) {
   return std::string{std::istreambuf_iterator<char>(in), {}};
 }
 
-Zone zone_of(const room::Room& room) {
-  const auto zone = Zone::named(room.info.zone);
-  return zone ? *zone : Zone();
-}
-
 }  // namespace warmside::cli

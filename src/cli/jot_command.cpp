@@ -118,7 +118,7 @@ class Scribe {
     const std::string& text = options_.at;
     if (text.empty()) return face_.now;
     if (const auto instant = parse_instant(text)) return *instant;
-    const Zone zone = zone_of(room_);
+    const Zone zone = room::zone_of(room_);
     if (const auto time = parse_time_of_day(text)) {
       const Date today = zone.date_of(face_.now);
       const Instant at = zone.at(today, *time);
@@ -294,7 +294,7 @@ std::string about_disinfection(const Entry& entry, const Room& room, Instant now
   std::string text;
   const Instant end = entry.at + Duration::minutes(entry.count.value_or(0));
   if (end > now) {
-    const Zone zone = zone_of(room);
+    const Zone zone = room::zone_of(room);
     const std::string wall = zone.wall_text(end);
     text += fmt::format("  Wet until {}, then rinse and dry.\n",
                         zone.date_of(end) == zone.date_of(now) ? wall.substr(11) : wall);

@@ -77,6 +77,8 @@ int main(int argc, char** argv) {
   add_health_command(program, face);
   add_power_command(program, face);
   add_light_command(program, face);
+  add_people_command(program, face);
+  add_serve_command(program, face);
   add_trace_command(program, face);
   add_completion_command(program, face);
   try {

@@ -1,7 +1,6 @@
 // trace: who was exposed to an animal, and where it can have got something from.
 
 #include <memory>
-#include <set>
 #include <sstream>
 
 #include "book/notebook_file.h"
@@ -25,17 +24,6 @@ struct Notebook {
   hygiene::ContactRoom room;
   Zone zone;
 };
-
-/// Leaves out what is struck, and the strikes.
-void drop_struck(std::vector<room::Entry>& entries) {
-  std::set<Uuid> struck;
-  for (const room::Entry& entry : entries) {
-    if (entry.strikes) struck.insert(*entry.strikes);
-  }
-  std::erase_if(entries, [&](const room::Entry& entry) {
-    return entry.strikes || struck.contains(entry.id);
-  });
-}
 
 /// Null (and messages) when the file has a bad line.
 std::optional<Notebook> notebook_file(const std::string& path, Face& face) {
@@ -74,7 +62,7 @@ std::optional<Notebook> of_book(const BookOption& option, std::string& animal, F
     return std::nullopt;
   }
   animal = (*found)->id.text();
-  const Zone zone = zone_of(room);
+  const Zone zone = room::zone_of(room);
   Notebook notebook{{}, hygiene::contact_room(room, zone), zone};
   book->each_entry([&](const room::Entry& entry) {
     notebook.entries.push_back(entry);
@@ -113,7 +101,7 @@ void run_trace(const TraceOptions& options, Face& face) {
   const auto at = moment(options.at, notebook->zone, !options.back, face);
   if (!at) return;
   question.at = *at;
-  drop_struck(notebook->entries);
+  room::drop_struck(notebook->entries);
   const auto traced = hygiene::trace(notebook->entries, notebook->room, notebook->zone, question);
   if (!traced) return face.refuse(traced.problem());
   face.out << (options.json ? report::trace_as_json(*traced, question)

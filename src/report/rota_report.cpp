@@ -9,6 +9,7 @@
 #include <set>
 
 #include "report/json_parts.h"
+#include "room/look_up.h"
 
 namespace warmside::report {
 namespace {
@@ -187,6 +188,17 @@ Json said_json(const std::vector<SaidOfAnimal>& said) {
 }
 
 }  // namespace
+
+RotaOfRoom rota_of_room(const diet::RoomRota& rota, const room::Room& room) {
+  const auto named = [&](const std::vector<diet::AboutAnimal>& all) {
+    std::vector<SaidOfAnimal> said;
+    for (const diet::AboutAnimal& one : all) {
+      said.push_back({room::called(*room::find(room.animals, one.animal)), one.what});
+    }
+    return said;
+  };
+  return {named(rota.left_out), named(rota.cannot_be_met)};
+}
 
 std::string rota_as_text(const RotaProblem& problem, const RotaAnswer& answer,
                          const RotaOfRoom& room, const SheetStyle& style) {

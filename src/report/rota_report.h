@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "diet/room_rota.h"
 #include "diet/rota.h"
 #include "report/sheet.h"
 
@@ -16,6 +17,8 @@ struct SaidOfAnimal {
 struct RotaOfRoom {
   std::vector<SaidOfAnimal> left_out, cannot_be_met;
 };
+
+RotaOfRoom rota_of_room(const diet::RoomRota& rota, const room::Room& room);
 
 std::string rota_as_text(const diet::RotaProblem& problem, const diet::RotaAnswer& answer,
                          const RotaOfRoom& room, const SheetStyle& style);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 #include <vector>
 
 namespace warmside::room {
@@ -187,6 +188,15 @@ Problems check_entry(const Entry& entry) {
     refuse(ProblemCode::bad_value, "note", "too long", fmt::format("{} bytes", kLongestNote));
   }
   return problems;
+}
+
+void drop_struck(std::vector<Entry>& entries) {
+  std::set<Uuid> struck;
+  for (const Entry& entry : entries) {
+    if (entry.strikes) struck.insert(*entry.strikes);
+  }
+  std::erase_if(entries,
+                [&](const Entry& entry) { return entry.strikes || struck.contains(entry.id); });
 }
 
 std::string describe_entry(const Entry& entry, UnitSystem units) {

@@ -9,6 +9,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "core/quantity.h"
 #include "core/time.h"
@@ -116,6 +117,9 @@ const EntryRule& rule_of(EntryKind kind);
 /// Every way in which an entry breaks its rule: a part missing or too much, a mass of nothing, an
 /// over-long text. Names are not looked up here. Where is left to the caller.
 Problems check_entry(const Entry& entry);
+
+/// Leaves out the entries that another of them strikes, and the strikes.
+void drop_struck(std::vector<Entry>& entries);
 
 /// "weighed 812 g", "fed 2 x adult mouse", for people.
 std::string describe_entry(const Entry& entry, UnitSystem units);

@@ -349,6 +349,11 @@ EnclosureId home_of(const Animal& animal, const History& history) {
                                           : EnclosureId::trusted(move->target->id);
 }
 
+Zone zone_of(const Room& room) {
+  const auto zone = Zone::named(room.info.zone);
+  return zone ? *zone : Zone();
+}
+
 bool is_here(const Animal& animal, Date day) {
   return (!animal.arrived || *animal.arrived <= day) && (!animal.left || *animal.left > day);
 }

@@ -54,6 +54,9 @@ species::Profile profile_of(const Room& room, const Animal& animal);
 /// Empty when nobody has said.
 EnclosureId home_of(const Animal& animal, const History& history);
 
+/// The room's zone, or UTC where its record names none that is known.
+Zone zone_of(const Room& room);
+
 /// Whether the animal is in the room on a day.
 bool is_here(const Animal& animal, Date day);
 

@@ -24,6 +24,7 @@ import check_power
 import check_rota
 import check_scenarios
 import check_schemas
+import check_serve
 import check_sun
 import check_tools
 import check_traces
@@ -35,7 +36,7 @@ from harness import Bench, Failure, KnownGap
 MODULES = (check_schemas, check_scenarios, check_contract, check_jot, check_demo, check_chicks,
            check_dilutions, check_air, check_energy, check_climate, check_weights, check_rota,
            check_traces, check_power, check_tools, check_water, check_sun,
-           check_light, check_uv)
+           check_light, check_uv, check_serve)
 
 
 def main():

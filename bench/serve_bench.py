@@ -1,0 +1,199 @@
+#!/usr/bin/env python3
+"""How quickly the server answers, on loopback: serve_bench.py PROGRAM [SECONDS]
+
+Makes a room of sixty animals from the demo room, serves it and prints, as a Markdown table:
+the round's JSON with 50 clients; acknowledging an entry with 20 clients; both at once; the time
+from an entry to the round that knows of it; and the server's memory after a simulated day of six
+phones. The clients are one process with threads and take one of the machine's cores themselves:
+the figures are upper bounds.
+"""
+
+import datetime
+import json
+import os
+import pathlib
+import random
+import re
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+import uuid
+import http.client
+
+TODAY = datetime.datetime.now(datetime.timezone.utc).date().isoformat()
+COPIES = 4  # of the demo room's fourteen animals, with all that is written of them
+
+
+def sixty_animals(program, folder):
+    """The demo room, with every animal, its enclosure and its entries there COPIES + 1 times."""
+    subprocess.run([program, "demo", folder / "demo", "--date", TODAY], check=True,
+                   capture_output=True)
+    toml = (folder / "demo/room.toml").read_text()
+    blocks = re.split(r"\n(?=\[\[)", toml)
+    copied = ("animal", "enclosure")
+    ids = {re.search(r'^id = "([^"]+)"', block, re.M)[1]
+           for block in blocks if block.startswith(tuple(f"[[{kind}]]" for kind in copied))}
+    rename = re.compile('"(' + "|".join(sorted(map(re.escape, ids), key=len, reverse=True)) + ')"')
+    more = []
+    for n in range(COPIES):
+        more += [rename.sub(rf'"\1-{n}"', block) for block in blocks
+                 if block.startswith(tuple(f"[[{kind}]]" for kind in copied))]
+    entries = [json.loads(line) for line in (folder / "demo/notebook.jsonl").open()]
+    lines = []
+    struck = {entry["strikes"] for entry in entries if "strikes" in entry}
+    for n in range(COPIES):
+        for entry in entries:
+            about = next((kind for kind in copied if kind in entry), None)
+            if about is None or "strikes" in entry or entry["id"] in struck:
+                continue
+            one = {**entry, "id": str(uuid.UUID(int=uuid.UUID(entry["id"]).int ^ (n + 1) << 20)),
+                   about: f"{entry[about]}-{n}"}
+            if one.get("target", "").split(" ")[0] in copied:
+                one["target"] += f"-{n}"
+            lines.append(json.dumps(one))
+    (folder / "room.toml").write_text("\n".join(blocks + more))
+    (folder / "more.jsonl").write_text("\n".join(lines) + "\n")
+    subprocess.run([program, "import", "--book", folder / "room.db", folder / "room.toml",
+                    folder / "demo/notebook.jsonl", folder / "more.jsonl"], check=True)
+    animals = sum(block.startswith("[[animal]]") for block in blocks) * (COPIES + 1)
+    return animals, len(entries) + len(lines)
+
+
+def weighing():
+    milliseconds = int(time.time() * 1000)
+    bits = (milliseconds << 80) | (7 << 76) | (random.getrandbits(12) << 64) | (2 << 62) | \
+        random.getrandbits(62)
+    return {"id": str(uuid.UUID(int=bits)),
+            "at": datetime.datetime.now(datetime.timezone.utc).isoformat(),
+            "kind": "weighed", "animal": "moss", "mass": f"{41 + random.random():.1f}g"}
+
+
+class Load:
+    """Clients that ask again and again; times in ms by what they asked for."""
+
+    def __init__(self, port):
+        self.port, self.times, self.lock = port, {}, threading.Lock()
+
+    def client(self, name, until, pause, make):
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=60)
+        own = []
+        while not own or time.monotonic() < until:
+            method, path, body = make()
+            headers = {"Content-Type": "application/json"} if body else {}
+            begun = time.perf_counter()
+            connection.request(method, path, body=body, headers=headers)
+            response = connection.getresponse()
+            answer = response.read()
+            own.append((time.perf_counter() - begun) * 1000)
+            if response.status != 200:
+                raise RuntimeError(f"{path}: {response.status} {answer[:200]}")
+            time.sleep(random.expovariate(1 / pause) if pause else 0)
+        with self.lock:
+            self.times.setdefault(name, []).extend(own)
+
+    def run(self, seconds, *groups):
+        until = time.monotonic() + seconds
+        threads = [threading.Thread(target=self.client, args=(name, until, pause, make))
+                   for name, count, pause, make in groups for _ in range(count)]
+        for thread in threads:
+            thread.start()
+        for thread in threads:
+            thread.join()
+
+
+def round_():
+    return "GET", "/api/round", None
+
+
+def entry():
+    return "POST", "/api/entries", json.dumps({"entries": [weighing()]})
+
+
+def page():
+    return "GET", random.choice(["/api/animals/moss", "/api/room", "/api/entries?limit=50",
+                                 "/api/enclosures/rack-a-3", "/api/records",
+                                 "/api/animals/moss/weights"]), None
+
+
+def shown(what, times):
+    times = sorted(times)
+    at = lambda share: times[min(len(times) - 1, int(share * len(times)))]
+    print(f"| {what} | {len(times)} | {at(.5):.2f} | {at(.99):.2f} | {times[-1]:.1f} |", flush=True)
+
+
+def memory_mib(process, what="VmRSS"):
+    status = pathlib.Path(f"/proc/{process.pid}/status").read_text()
+    return int(re.search(rf"{what}:\s+(\d+)", status)[1]) / 1024
+
+
+def main():
+    program = pathlib.Path(sys.argv[1]).resolve()
+    seconds = float(sys.argv[2]) if len(sys.argv) > 2 else 10
+    with tempfile.TemporaryDirectory() as name:
+        folder = pathlib.Path(name)
+        animals, entries = sixty_animals(program, folder)
+        process = subprocess.Popen([program, "serve", "--book", folder / "room.db", "--listen",
+                                    "127.0.0.1:0"], stdout=subprocess.PIPE, text=True)
+        try:
+            measure(process, animals, entries, seconds)
+        finally:
+            process.terminate()
+            process.wait(20)
+        print(f"exit code {process.returncode}")
+
+
+def measure(process, animals, entries, seconds):
+    port = int(re.search(r":(\d+)/", process.stdout.readline())[1])
+    print(f"{animals} animals, {entries} entries, {os.cpu_count()} cores\n")
+    print("| what | answers | p50 ms | p99 ms | worst ms |\n| --- | --- | --- | --- | --- |")
+    begun = time.perf_counter()
+    first = Load(port)
+    first.run(0.001, ("round", 1, 0, round_))
+    shown("the first round", first.times["round"])
+    for what, groups in (
+            ("round, 50 clients that ask without pause", [("a", 50, 0, round_)]),
+            ("round, 50 clients, one request a second each", [("a", 50, 1, round_)]),
+            ("entry, 20 clients that write without pause", [("a", 20, 0, entry)]),
+            ("entry, 20 clients, one a second each", [("a", 20, 1, entry)])):
+        load = Load(port)
+        load.run(seconds, *groups)
+        shown(what, load.times["a"])
+    both = Load(port)
+    both.run(seconds, ("round", 50, 1, round_), ("entry", 2, 5, entry))
+    shown("round, 50 clients, while two write every 5 s", both.times["round"])
+    fresh = []
+    for _ in range(10):
+        one = Load(port)
+        one.run(0.001, ("entry", 1, 0, entry))
+        one.run(0.001, ("round", 1, 0, round_))
+        fresh += one.times["round"]
+    shown("the round right after an entry", fresh)
+    day = Load(port)
+    # A day of six phones in short: 6 x 150 rounds, pages and entries.
+    until = time.monotonic() + 600
+    counted = [0]
+
+    def many(make):
+        def counting():
+            counted[0] += 1
+            return make()
+        return counting
+    threads = []
+    for make, count in ((round_, 900), (page, 900), (entry, 900)):
+        def work(make=make, count=count):
+            for _ in range(count // 6):
+                day.client("day", time.monotonic() + 0.0001, 0, many(make))
+        threads += [threading.Thread(target=work) for _ in range(6)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join(max(1, until - time.monotonic()))
+    shown("a day of six phones, in short", day.times["day"])
+    print(f"\nMemory after it: {memory_mib(process):.0f} MiB, at most "
+          f"{memory_mib(process, 'VmHWM'):.0f} MiB; {time.perf_counter() - begun:.0f} s in all")
+
+
+if __name__ == "__main__":
+    main()
