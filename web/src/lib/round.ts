@@ -8,7 +8,7 @@ import type { Tick, Waiting } from './store';
 import { one_tap, type Task } from './tasks';
 
 export type Stop = Omit<RoundAnswer['round'][number], 'tasks'> & { tasks: Task[]; animal_names?: string[] };
-export type Round = Omit<RoundAnswer, 'round'> & { round: Stop[] };
+export type Round = Omit<RoundAnswer, 'round' | '$defs'> & { round: Stop[] };
 
 export type TaskState = 'due' | 'waiting' | 'in_book' | 'refused';
 

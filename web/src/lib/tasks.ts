@@ -13,10 +13,14 @@ import {
 export interface Course {
   food: string;
   count: number | null; // null: the plan gives no number
+  mass_g: number | null; // null: the plan gives none
   jar: string | null; // an id; null: not dusted
 }
 
-/** A task of the round; with what the plan says in data, where the server gives it. */
+/**
+ * A task of the round; with what the plan says in data, where the server gives it. Courses are those
+ * of the planned meal; an empty list: the plan names none.
+ */
 export type Task = TaskAnswer & { courses?: Course[]; last_mass_g?: number | null };
 
 export const kOutcomes = [
@@ -70,9 +74,11 @@ export function fields_of(task: Task, outcome: Outcome): readonly FieldName[] {
   }
 }
 
-/** Whether a tap alone can say what was done. */
+const kAsked: ReadonlySet<string> = new Set(['weighing', 'uv_reading', 'quarantine_mite_check']);
+
+/** Whether a tap alone can say what was done. A meal that the plan does not name has to be told. */
 export function one_tap(task: Task): boolean {
-  return task.task !== 'weighing' && task.task !== 'uv_reading' && task.task !== 'quarantine_mite_check';
+  return !kAsked.has(task.task) && task.courses?.length !== 0;
 }
 
 /** The last weighing as the task's own words have it, such as "1.68 kg on 2026-10-26"; empty: none. */
@@ -108,8 +114,8 @@ export function planned_form(task: Task, mass_unit: MassUnit): Form {
     outcome: outcomes_of(task)[0]!,
     mass: '', mass_unit, uvi: '',
     food: course?.food ?? '',
-    count: course?.count === undefined || course.count === null ? '' : String(course.count),
-    dusted: course?.jar !== undefined && course.jar !== null,
+    count: count_text(course),
+    dusted: task.courses?.some((one) => one.jar !== null) ?? false,
     left: '', item: '', note: '',
   };
 }
@@ -123,7 +129,9 @@ export function drafts_of(task: Task, form: Form): { drafts: Draft[] } | { fault
   const one = (kind: EntryKind, fields: EntryFields = {}) => ({
     drafts: [{ kind, subject, fields: { note, ...fields } }],
   });
-  switch (task.task) {
+  // Wider than the schema: a newer server may bring kinds of work that this app has not seen.
+  const kind: string = task.task;
+  switch (kind) {
     case 'feeding': return meal_drafts(task, form, subject, note);
     case 'weighing': {
       const mass = mass_text(form.mass, form.mass_unit);
@@ -139,7 +147,9 @@ export function drafts_of(task: Task, form: Form): { drafts: Draft[] } | { fault
     case 'full_clean': return one('full_cleaned', { item: form.item.trim() });
     case 'thermostat_test':
     case 'smoke_alarm_test': return one('tested', { item: form.item.trim() });
-    case 'jar_age': return one('replaced');
+    case 'jar_age':
+    case 'lamp_replacement': return one('replaced');
+    case 'cord_check': return one('checked', { item: 'cords' });
     case 'quarantine_mite_check': return one('checked', { item: kMiteItems[form.outcome] ?? 'mites' });
     case 'quarantine_faecal_test': return one('checked', { item: 'faecal sample' });
     case 'shed_check':
@@ -147,8 +157,7 @@ export function drafts_of(task: Task, form: Form): { drafts: Draft[] } | { fault
       if (form.outcome === 'shed_stuck') return one('shed', { item: 'stuck' });
       return one('checked', { item: 'shed' });
     case 'standing': return one('done');
-    // The notebook has no kind for these: the task's own words are kept.
-    case 'thaw':
+    // The notebook has no kind for thawing, nor for work that is new to this app: its words are kept.
     default: return one('note', { note: note || task.title });
   }
 }
@@ -164,23 +173,40 @@ function meal_drafts(task: Task, form: Form, subject: Subject, note: string): Re
   const kind: EntryKind = form.outcome === 'refused' ? 'refused' : 'fed';
   const [first, ...others] = task.courses ?? [];
   const drafts: Draft[] = [
-    { kind, subject, fields: { ...meal_fields(form.food.trim(), count, form.dusted ? first?.jar : null), note } },
+    {
+      kind,
+      subject,
+      fields: {
+        ...meal_fields({ food: form.food.trim(), count, mass_g: mass_as_planned(first, form), jar: first?.jar ?? null }, form.dusted),
+        note,
+      },
+    },
   ];
-  for (const course of others) {
-    drafts.push({ kind, subject, fields: meal_fields(course.food, course.count, course.jar) });
-  }
+  for (const course of others) drafts.push({ kind, subject, fields: meal_fields(course, form.dusted) });
   if (form.outcome === 'some_left') {
-    drafts.push({ kind: 'leftovers', subject, fields: meal_fields(form.food.trim(), left, null) });
+    const lying: Course = { food: form.food.trim(), count: left, mass_g: null, jar: null };
+    drafts.push({ kind: 'leftovers', subject, fields: meal_fields(lying, false) });
   }
   return { drafts };
 }
 
-function meal_fields(food: string, count: number | null, jar: string | null | undefined): EntryFields {
+/** The planned mass holds only for the planned food in the planned number. */
+function mass_as_planned(course: Course | undefined, form: Form): number | null {
+  if (!course || form.food.trim() !== course.food || form.count !== count_text(course)) return null;
+  return course.mass_g;
+}
+
+function meal_fields(course: Course, dusted: boolean): EntryFields {
   return {
-    ...(food ? { item: food } : {}),
-    ...(count === null ? {} : { count }),
-    ...(jar ? { target: `jar ${jar}` } : {}),
+    ...(course.food ? { item: course.food } : {}),
+    ...(course.count === null ? {} : { count: course.count }),
+    ...(course.mass_g === null ? {} : { mass: `${course.mass_g}g` }),
+    ...(course.jar && dusted ? { target: `jar ${course.jar}` } : {}),
   };
+}
+
+function count_text(course: Course | undefined): string {
+  return course?.count === undefined || course.count === null ? '' : String(course.count);
 }
 
 function whole_number(text: string): number | null | 'fault' {

@@ -7,8 +7,7 @@ import type { Course, FormFault, Outcome, Task } from '../tasks';
 import { counted } from './common';
 
 export const round_words = {
-  title: 'Round',
-  as_of_day: (words: string) => `The round of ${words}`,
+  title: 'The round',
   other_day: 'This is the round of an earlier day, as the server last said. Daily work is shown as due again.',
   progress: (done: number, all: number) => `${done} of ${all} done`,
   next: (title: string) => `Next: ${title}`,
@@ -77,7 +76,7 @@ export const sheet_words = {
   save: 'Save',
   last: (words: string) => `Last time: ${words}`,
   much_off: (share: number, last: string) =>
-    `That is ${Math.abs(Math.round(share * 100))} % ${share > 0 ? 'more' : 'less'} than ${last} last time. Look at the scale and the unit again; if it stands, save it.`,
+    `That is ${Math.abs(Math.round(share * 100))} % ${share > 0 ? 'more' : 'less'} than last time: ${last}. Look at the scale and the unit again; if it stands, save it.`,
   faults: {
     mass: 'Type a number above zero, such as 412 or 412,5.',
     uvi: 'Type a number, such as 2.4 or 2,4.',
@@ -94,7 +93,7 @@ export function course_words(course: Course): string {
 export function written_words(task: Task, entries: Pick<Entry, 'kind' | 'mass' | 'uvi' | 'item' | 'count'>[]): string {
   const parts = entries.map((entry) => {
     const count = entry.count === undefined ? '' : `${entry.count} x `;
-    const value = entry.mass ?? entry.uvi ?? (entry.item ? `${count}${entry.item}` : entry.count === undefined ? '' : String(entry.count));
+    const value = spaced(entry.mass) ?? spaced(entry.uvi) ?? (entry.item ? `${count}${entry.item}` : entry.count === undefined ? '' : String(entry.count));
     const said = kSaid[entry.kind] ?? '';
     return [said, value].filter((part) => part).join(' ');
   });
@@ -103,3 +102,8 @@ export function written_words(task: Task, entries: Pick<Entry, 'kind' | 'mass' |
 }
 
 const kSaid: Partial<Record<Entry['kind'], string>> = { refused: 'refused', leftovers: 'left', shed: 'shed' };
+
+/** "71.5 g" of "71.5g". */
+function spaced(quantity: string | undefined): string | undefined {
+  return quantity?.replace(/(\d)([A-Za-z])/, '$1 $2');
+}
