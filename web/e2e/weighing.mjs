@@ -50,7 +50,7 @@ export async function run(browser) {
   // A refusal, told in the sheet.
   const feed = page.locator('[data-state="due"]', { hasText: 'feed Ochre' });
   await feed.getByRole('button', { name: /^More for: / }).tap();
-  await page.locator('dialog[open]').getByText('Refused').tap();
+  await page.locator('dialog[open]').getByRole('radio', { name: 'Refused' }).tap();
   await shot(page, 'meal-sheet');
   check((await axe(page, true)).length === 0, 'the sheet of a meal: axe', await axe(page, true));
   await page.locator('dialog[open]').getByRole('button', { name: 'Save' }).tap();

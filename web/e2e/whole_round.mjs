@@ -16,7 +16,7 @@ export async function run(browser) {
   check((await axe(page, true)).length === 0, 'a row that is done, and the snack: axe');
   await page.getByRole('status').getByRole('button', { name: 'Undo' }).tap();
   await page.getByText(/^Taken back: /).waitFor();
-  await until('undo makes the task due again', async () => (await page.locator('[data-open] li').first().getAttribute('data-state')) === 'due');
+  await until('undo makes the task due again', async () => (await page.locator('[data-open] [data-state]').first().getAttribute('data-state')) === 'due');
   await until('the entry and its strike are in the book', async () => (await server.stored()).stored.length === 2);
   const [entry, strike] = (await server.stored()).stored;
   check(strike.kind === 'struck' && strike.strikes === entry.id, 'the strike names the entry', strike);
@@ -31,13 +31,13 @@ export async function run(browser) {
     const same = page.locator(`[id="${id}"]`);
     let taps = 0;
     const all = same.getByRole('button', { name: /^All \d+ done here/ });
+    await page.waitForTimeout(450); // the page is deaf for a moment after a stop has folded
     if ((await all.count()) > 0) {
       await all.tap();
       ++taps;
       await all.waitFor({ state: 'detached' });
     }
     while ((await same.locator('[data-state="due"]').count()) > 0) {
-      await page.waitForTimeout(450); // the page is deaf for a moment after a stop has folded
       await same.locator('[data-state="due"] .tap').first().tap();
       ++taps;
       const sheet = page.locator('dialog[open]');
