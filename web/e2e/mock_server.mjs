@@ -52,10 +52,13 @@ export function start_mock({ port = 0, people = false, empty = false } = {}) {
 
   // What the program's task lacks for a tap, in the form in which the app would like it.
   function with_courses(task) {
-    const found = task.task === 'feeding' && /^(\d+) x ([^(;]+?) *(\(|;|$)/.exec(task.detail);
-    if (!found || task.courses) return task;
+    if (task.task !== 'feeding' || task.courses) return task;
+    const counted = /^(\d+) x ([^(;]+?) *(\(|;|$)/.exec(task.detail);
+    const weighed = /^([\d.]+) g of ([^(;]+?) *(\(|;|$)/.exec(task.detail);
     const jar = /from (jar-[a-z0-9-]+)/.exec(task.detail)?.[1] ?? null;
-    return { ...task, courses: [{ food: found[2], count: Number(found[1]), mass_g: null, jar }] };
+    if (counted) return { ...task, courses: [{ food: counted[2], count: Number(counted[1]), mass_g: null, jar }] };
+    if (weighed) return { ...task, courses: [{ food: weighed[2], count: null, mass_g: Number(weighed[1]), jar }] };
+    return { ...task, courses: [] };
   }
 
   function round() {

@@ -12,7 +12,7 @@ import { send_waiting, type SendState } from './lib/sender';
 import { ask_session, kept_session } from './lib/session';
 import { keep_shell, type ShellState } from './lib/shell_worker';
 import { open_store, type Store, type Tick, type Waiting } from './lib/store';
-import { round_words, written_words } from './lib/strings/round';
+import { placed_words, round_words, written_words } from './lib/strings/round';
 import { join_tabs, type Tabs } from './lib/tabs';
 import type { Draft, Task } from './lib/tasks';
 import { make_uuid_v7 } from './lib/uuid7';
@@ -107,15 +107,15 @@ class App {
   }
 
   /** Writes entries on this phone, then sends. False: this phone could not keep them. */
-  async write(task: Task, drafts: Draft[], at: Date): Promise<boolean> {
-    const writing = this.writing(task, drafts, at);
-    return this.keep_and_send([writing], round_words.snack_done(writing.tick.label), () => this.undo([writing.tick.key]));
+  async write(task: Task, drafts: Draft[], at: Date, where: string): Promise<boolean> {
+    const writing = this.writing(task, drafts, at, where);
+    return this.keep_and_send([writing], round_words.snack_done(placed_words(task, writing.tick.label, where)), () => this.undo([writing.tick.key]));
   }
 
   /** Several tasks at once, each with its usual entries, taken back by one Undo. */
   async write_all(tasks: { task: Task; drafts: Draft[] }[], title: string): Promise<boolean> {
     const now = new Date();
-    const writings = tasks.map(({ task, drafts }) => this.writing(task, drafts, now));
+    const writings = tasks.map(({ task, drafts }) => this.writing(task, drafts, now, title));
     const keys = writings.map((one) => one.tick.key);
     return this.keep_and_send(writings, round_words.snack_all(tasks.length, title), () => this.undo(keys));
   }
@@ -192,10 +192,10 @@ class App {
     void this.send();
   }
 
-  private writing(task: Task, drafts: Draft[], at: Date): TickedWriting {
+  private writing(task: Task, drafts: Draft[], at: Date, where: string): TickedWriting {
     const now = new Date();
     const entries = drafts.map((draft) => make_entry(draft.kind, draft.subject, draft.fields, at, now));
-    const written = entries.map((entry) => ({ entry, label: written_words(task, [entry]) }));
+    const written = entries.map((entry) => ({ entry, label: placed_words(task, written_words(task, [entry]), where) }));
     return { written, tick: { key: task_key(task), date: this.today, label: written_words(task, entries) } };
   }
 

@@ -4,7 +4,7 @@ import { common } from './strings/common';
 import type { SendState } from './sender';
 
 export interface SyncLine {
-  words: string;
+  words: string[]; // a line each
   sign: 'sent' | 'waiting' | 'cut' | 'look';
 }
 
@@ -23,5 +23,5 @@ export function sync_line(of: {
   if (of.refused > 0) words.push(common.sync.refused(of.refused));
   if (words.length === 0) words.push(of.sending ? common.sync.sending : common.sync.all_sent);
   const sign = of.refused > 0 ? 'look' : !of.reachable ? 'cut' : of.waiting > 0 || of.sending ? 'waiting' : of.state === 'sign_in' ? 'look' : 'sent';
-  return { words: words.join(' · '), sign };
+  return { words, sign };
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { kEntryKinds } from './entries';
-import { drafts_of, fields_of, last_mass_g, last_mass_words, one_tap, outcomes_of, planned_form, usual_mass_unit, type Task } from './tasks';
+import { drafts_of, fields_of, last_mass_g, last_mass_words, one_tap, outcomes_of, planned_form, usual_mass_unit, words_of_sheet, type Task } from './tasks';
 
 function task(kind: string, more: Partial<Task> = {}): Task {
   return {
@@ -80,6 +80,15 @@ describe('the sheet', () => {
     });
   });
 
+  it('weighs a meal that is not counted', () => {
+    const greens = task('feeding', { ...juniper, courses: [{ food: 'greens', count: null, mass_g: 18, jar: null }] });
+    const form = planned_form(greens, 'oz');
+    expect(form).toMatchObject({ mass: '18', mass_unit: 'g' });
+    expect(drafts_of(greens, { ...form, mass: '20,5' })).toMatchObject({ drafts: [{ fields: { item: 'greens', mass: '20.5g' } }] });
+    expect(drafts_of(greens, { ...form, mass: '1', mass_unit: 'oz' })).toMatchObject({ drafts: [{ fields: { mass: '28.35g' } }] }); // 453.59237 g / 16
+    expect(drafts_of(greens, { ...form, mass: 'much' })).toEqual({ fault: 'mass' });
+  });
+
   it('names the field that cannot be read', () => {
     const form = planned_form(meal, 'g');
     expect(drafts_of(meal, { ...form, count: 'two' })).toEqual({ fault: 'count' });
@@ -114,6 +123,7 @@ describe('the sheet', () => {
   it('takes the last mass from the words, and its unit where the room has it', () => {
     const weighing = task('weighing', { detail: 'before it is fed; 1.68 kg on 2026-10-26' });
     expect(last_mass_words(weighing)).toBe('1.68 kg on 2026-10-26');
+    expect(words_of_sheet(weighing)).toBe('before it is fed');
     expect(last_mass_g(weighing)).toBe(1680);
     expect(usual_mass_unit(weighing, 'metric')).toBe('kg');
     expect(usual_mass_unit(weighing, 'us')).toBe('oz');

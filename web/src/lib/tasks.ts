@@ -87,6 +87,12 @@ export function last_mass_words(task: Task): string {
   return task.detail.split('; ').find((part) => mass_in_words(part) !== null) ?? '';
 }
 
+/** What the sheet says of how: all, but for what it shows in a place of its own. */
+export function words_of_sheet(task: Task): string {
+  const last = last_mass_words(task);
+  return task.detail.split('; ').filter((part) => part !== last).join('; ');
+}
+
 export function last_mass_g(task: Task): number | null {
   return task.last_mass_g ?? mass_in_words(last_mass_words(task));
 }
@@ -110,14 +116,22 @@ export function detail_parts(task: Task): { first: string; rest: string } {
 /** The form as the plan has it. A meal of several foods is written as planned or changed one by one. */
 export function planned_form(task: Task, mass_unit: MassUnit): Form {
   const course = task.courses?.[0];
+  const mass_g = weighs_meal(task) ? (course?.mass_g ?? null) : null;
   return {
     outcome: outcomes_of(task)[0]!,
-    mass: '', mass_unit, uvi: '',
+    mass: mass_g === null ? '' : String(mass_g),
+    mass_unit: mass_g === null ? mass_unit : 'g',
+    uvi: '',
     food: course?.food ?? '',
     count: count_text(course),
     dusted: task.courses?.some((one) => one.jar !== null) ?? false,
     left: '', item: '', note: '',
   };
+}
+
+/** Whether a meal is told by its mass: one that the plan counts is not. */
+export function weighs_meal(task: Task): boolean {
+  return task.task === 'feeding' && (task.courses?.[0]?.count ?? null) === null;
 }
 
 export type FormFault = 'mass' | 'uvi' | 'count' | 'left';
@@ -170,6 +184,8 @@ function meal_drafts(task: Task, form: Form, subject: Subject, note: string): Re
   const left = whole_number(form.left);
   if (count === 'fault') return { fault: 'count' };
   if (left === 'fault') return { fault: 'left' };
+  const mass_g = weighs_meal(task) ? form_mass_g(form) : mass_as_planned(task.courses?.[0], form);
+  if (weighs_meal(task) && form.mass.trim() !== '' && mass_g === null) return { fault: 'mass' };
   const kind: EntryKind = form.outcome === 'refused' ? 'refused' : 'fed';
   const [first, ...others] = task.courses ?? [];
   const drafts: Draft[] = [
@@ -177,7 +193,7 @@ function meal_drafts(task: Task, form: Form, subject: Subject, note: string): Re
       kind,
       subject,
       fields: {
-        ...meal_fields({ food: form.food.trim(), count, mass_g: mass_as_planned(first, form), jar: first?.jar ?? null }, form.dusted),
+        ...meal_fields({ food: form.food.trim(), count, mass_g, jar: first?.jar ?? null }, form.dusted),
         note,
       },
     },
@@ -200,9 +216,14 @@ function meal_fields(course: Course, dusted: boolean): EntryFields {
   return {
     ...(course.food ? { item: course.food } : {}),
     ...(course.count === null ? {} : { count: course.count }),
-    ...(course.mass_g === null ? {} : { mass: `${course.mass_g}g` }),
+    ...(course.mass_g === null ? {} : { mass: `${rounded(course.mass_g)}g` }),
     ...(course.jar && dusted ? { target: `jar ${course.jar}` } : {}),
   };
+}
+
+/** Without the dust of floating point: to a hundredth of a gram, finer than any kitchen scale. */
+function rounded(mass_g: number): number {
+  return Math.round(mass_g * 100) / 100;
 }
 
 function count_text(course: Course | undefined): string {

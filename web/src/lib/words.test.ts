@@ -5,7 +5,7 @@ import { make_entry, make_strike, subject_of } from './entries';
 import { editable_fields, mended } from './mend';
 import { link_to, may_open, place_of } from './routes';
 import { common } from './strings/common';
-import { round_words, sheet_words, written_words } from './strings/round';
+import { placed_words, round_words, sheet_words, written_words } from './strings/round';
 import { sync_line } from './sync_line';
 import type { Task } from './tasks';
 
@@ -14,13 +14,13 @@ const at = new Date('2026-11-30T06:12:00Z');
 describe('the sync line', () => {
   const calm = { waiting: 0, refused: 0, reachable: true, sending: false, state: 'all_sent' } as const;
   it.each([
-    [{}, 'All sent', 'sent'],
-    [{ waiting: 3 }, '3 waiting on this phone', 'waiting'],
-    [{ waiting: 3, reachable: false }, 'Not reachable · 3 waiting on this phone', 'cut'],
-    [{ reachable: false }, 'Not reachable', 'cut'],
-    [{ waiting: 1, state: 'sign_in' }, 'Sign in to send · 1 waiting on this phone', 'waiting'],
-    [{ waiting: 1, state: 'busy' }, 'The server is busy · 1 waiting on this phone', 'waiting'],
-    [{ refused: 2 }, '2 entries need a look', 'look'],
+    [{}, ['All sent'], 'sent'],
+    [{ waiting: 3 }, ['3 waiting on this phone'], 'waiting'],
+    [{ waiting: 3, reachable: false }, ['Not reachable', '3 waiting on this phone'], 'cut'],
+    [{ reachable: false }, ['Not reachable'], 'cut'],
+    [{ waiting: 1, state: 'sign_in' }, ['Sign in to send', '1 waiting on this phone'], 'waiting'],
+    [{ waiting: 1, state: 'busy' }, ['The server is busy', '1 waiting on this phone'], 'waiting'],
+    [{ refused: 2 }, ['2 entries need a look'], 'look'],
   ] as const)('%j', (change, words, sign) => {
     expect(sync_line({ ...calm, ...change })).toEqual({ words, sign });
   });
@@ -39,6 +39,11 @@ describe('words', () => {
     expect(written_words(feed, [{ kind: 'refused', item: 'cricket', count: 5 }])).toBe('feed Agate: refused 5 x cricket');
     expect(written_words(feed, [{ kind: 'fed' }])).toBe('feed Agate');
     expect(written_words({ title: 'weigh Agate' } as Task, [{ kind: 'weighed', mass: '71.5g' }])).toBe('weigh Agate: 71.5 g');
+  });
+  it('say where, unless it is told by the animal', () => {
+    expect(placed_words({ animal: null, enclosure: 'rack-a-1' } as Task, 'fresh water', 'Rack A')).toBe('fresh water, Rack A');
+    expect(placed_words({ animal: 'agate', enclosure: 'rack-a-1' } as Task, 'feed Agate', 'Rack A')).toBe('feed Agate');
+    expect(placed_words({ animal: null, enclosure: null } as Task, 'drain it', 'Preparation')).toBe('drain it');
   });
   it('say how far a weighing is off', () => {
     expect(sheet_words.much_off(-0.254, '812 g on 2026-11-17')).toMatch(/^That is 25 % less than last time: 812 g on 2026-11-17\./);

@@ -18,7 +18,7 @@ export const round_words = {
   whens: { now: 'Now', today: 'Today', 'this week': 'This week', 'good to know': 'Good to know' } satisfies Record<Finding['when'], string>,
   do: 'Do',
   source: 'Source',
-  cautions: 'Cautions for everybody, every day',
+  cautions: 'Cautions for every day',
 
   stops: 'The stops, cleanest first',
   stop: (number: number, title: string) => `${number}. ${title}`,
@@ -46,7 +46,7 @@ export const round_words = {
   empty_title: 'No animals yet',
   empty: 'The round is made from the animals and enclosures of your room. Begin with one enclosure and who lives in it; the program knows what the species needs.',
   empty_link: 'Begin with the set-up',
-  empty_demo: 'To look around first: the command `warmside demo` makes an invented room.',
+  empty_demo: 'To look around first: the command “warmside demo” makes an invented room.',
   never_loaded: 'This phone has not seen a round yet. It needs the server once; from then on the last round opens without a signal.',
 };
 
@@ -62,6 +62,7 @@ export const sheet_words = {
   uvi_caution: 'Do not look into the lamp. Hold the meter, not your face, where the animal basks.',
   food: 'Food',
   count: 'How many',
+  meal_mass: (unit: string) => `Or how much, in ${unit}`,
   left: 'How many were left',
   fewer: 'One fewer',
   more: 'One more',
@@ -99,6 +100,11 @@ export function written_words(task: Task, entries: Pick<Entry, 'kind' | 'mass' |
   });
   const words = parts.filter((part) => part).join(', ');
   return words ? `${task.title}: ${words}` : task.title;
+}
+
+/** With the stop, where the words alone would not say whose water it was. */
+export function placed_words(task: Task, words: string, where: string): string {
+  return task.animal === null && task.enclosure !== null ? `${words}, ${where}` : words;
 }
 
 const kSaid: Partial<Record<Entry['kind'], string>> = { refused: 'refused', leftovers: 'left', shed: 'shed' };
