@@ -15,7 +15,7 @@ export default defineConfig({
         globPatterns: ['**/*.{html,js,css,svg,png,webmanifest}'],
         navigateFallback: 'index.html',
         // These are the server's own pages, never the shell.
-        navigateFallbackDenylist: [/^\/api\//, /^\/trust/],
+        navigateFallbackDenylist: [/^\/api\//, /^\/trust/, /^\/notices/],
         cleanupOutdatedCaches: true,
       },
       manifest: {

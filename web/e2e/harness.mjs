@@ -14,10 +14,10 @@ export const kDesk = { viewport: { width: 1280, height: 900 } };
 const shots = fileURLToPath(new URL('./shots/', import.meta.url));
 const axe_source = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-export async function open_browser() {
+export async function open_browser(more = []) {
   return chromium.launch({
     executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
-    args: ['--no-sandbox', '--disable-dev-shm-usage'],
+    args: ['--no-sandbox', '--disable-dev-shm-usage', ...more],
   });
 }
 
@@ -32,6 +32,7 @@ export async function open_server(options = {}) {
     close: mock.close,
     is_mock: !given,
     faults: (...faults) => post('/mock/faults', { faults }),
+    newer: () => post('/mock/newer', {}),
     stored: async () => (await fetch(`${mock.url}/mock/stored`)).json(),
   };
 }

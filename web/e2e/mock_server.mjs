@@ -4,8 +4,10 @@
 //
 //   node e2e/mock_server.mjs [--port 8730] [--people] [--empty]     WARMSIDE=path/to/warmside
 //
-// POST /mock/faults {"faults": ["cut_before", "cut_after", "half", "500", "slow", "down"]}: the next
-// calls of the API fail so, one after the other; "down" holds until told otherwise.
+// POST /mock/faults {"faults": ["cut_before", "cut_after", "half", "500", "slow"]}: the next
+// calls of the API fail so, one after the other; "down" (everything)
+// and "api_down" hold until told otherwise.
+// POST /mock/newer: from now on the shell is a newer one.
 import { execFileSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:http';
@@ -15,7 +17,7 @@ import { fileURLToPath } from 'node:url';
 
 const kTypes = {
   '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.svg': 'image/svg+xml',
-  '.png': 'image/png', '.webmanifest': 'application/manifest+json',
+  '.png': 'image/png', '.webmanifest': 'application/manifest+json', '.txt': 'text/plain; charset=utf-8',
 };
 const kRules =
   "default-src 'self'; style-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
@@ -37,7 +39,7 @@ export function start_mock({ port = 0, people = false, empty = false } = {}) {
     run('import', '--book', book, join(folder, 'empty.toml'));
   }
 
-  const state = { change: 1, stored: new Map(), arrived: [], faults: [], down: false, sessions: new Map(), listeners: new Set() };
+  const state = { change: 1, stored: new Map(), arrived: [], faults: [], down: false, api_down: false, newer: false, sessions: new Map(), listeners: new Set() };
 
   function session(request) {
     const token = /warmside=(\w+)/.exec(request.headers.cookie ?? '')?.[1];
@@ -190,7 +192,7 @@ export function start_mock({ port = 0, people = false, empty = false } = {}) {
       'X-Content-Type-Options': 'nosniff', 'Referrer-Policy': 'no-referrer',
       'Cache-Control': path.startsWith('/assets/') ? 'max-age=31536000, immutable' : 'no-cache',
     });
-    response.end(readFileSync(file));
+    response.end(path === '/sw.js' && state.newer ? `${readFileSync(file)}\n// newer` : readFileSync(file));
   }
 
   const server = createServer((request, response) => {
@@ -201,13 +203,19 @@ export function start_mock({ port = 0, people = false, empty = false } = {}) {
       const text = Buffer.concat(parts).toString();
       const body = text ? JSON.parse(text) : null;
       if (url.pathname === '/mock/faults') {
-        state.faults = body.faults.filter((fault) => fault !== 'down');
+        state.faults = body.faults.filter((fault) => !fault.endsWith('down'));
         state.down = body.faults.includes('down');
-        if (state.down) for (const listener of state.listeners) listener.destroy();
+        state.api_down = body.faults.includes('api_down');
+        if (state.down || state.api_down) for (const listener of state.listeners) listener.destroy();
+        return send(response, 200, {});
+      }
+      if (url.pathname === '/mock/newer') {
+        state.newer = true;
         return send(response, 200, {});
       }
       if (url.pathname === '/mock/stored') return send(response, 200, { stored: [...state.stored.values()], arrived: state.arrived });
       if (state.down) return request.socket.destroy();
+      if (state.api_down && url.pathname.startsWith('/api/')) return request.socket.destroy();
       if (url.pathname.startsWith('/api/')) return answer_api(request, response, url, body);
       if (url.pathname === '/trust') return send(response, 200, {});
       return answer_file(response, url.pathname);

@@ -29,12 +29,12 @@ export async function run(browser) {
   await sheet.getByText('1 entry is not in the book yet.').waitFor();
   await shot(page, 'sign-out-asks');
   check((await axe(page, true)).length === 0, 'the question: axe', await axe(page, true));
-  await sheet.getByRole('button', { name: 'Sign out and keep them here' }).tap();
+  await sheet.getByRole('button', { name: 'Sign out and keep it here' }).tap();
   await sheet.getByText('so you are still signed in').waitFor();
   check(true, 'without the server one stays signed in');
   // The server is back, but its answers to the next calls are cut: the entry waits, the sign-out goes.
   await server.faults();
-  await sheet.getByRole('button', { name: 'Sign out and keep them here' }).tap();
+  await sheet.getByRole('button', { name: 'Sign out and keep it here' }).tap();
   await page.getByText('1 entry waits on this phone.').waitFor();
   check(true, 'signed out, it is kept and told');
   await shot(page, 'sign-in-kept');

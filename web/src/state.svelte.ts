@@ -1,7 +1,7 @@
 // What the screen shows, in one place, and what can be done to it. The rules are in src/lib; this
 // joins them to Svelte and to the browser's events. One object for the whole app: `app`.
 
-import { answer_of, api, type Answer, type EntryResults, type Session } from './lib/api';
+import { answer_of, api, type Answer, type EntryResults, type RoundAnswer, type Session } from './lib/api';
 import { make_entry, type Entry } from './lib/entries';
 import { wall } from './lib/dates';
 import { keep, kNothingYet, read_kept, type Loaded } from './lib/kept';
@@ -90,6 +90,8 @@ class App {
   /** Asks who is signed in, sends what waits, then asks for the round. */
   async refresh(): Promise<void> {
     if (!this.store) return;
+    // With nothing to send first, the round is asked for at once and waits for the session's word.
+    const early = this.waiting.some((one) => one.refused === null) ? null : this.fetch_round();
     const session = await ask_session(this.store);
     this.reachable = session.ok || session.trouble.kind !== 'not_reachable';
     if (session.ok) this.session = session.value;
@@ -102,7 +104,7 @@ class App {
     if (!this.session?.signed_in) return;
     this.listen();
     await this.send();
-    await this.ask_round();
+    await this.take_round(await (early ?? this.fetch_round()));
     ++this.change;
   }
 
@@ -235,11 +237,13 @@ class App {
     if (!Number.isNaN(theirs)) this.clock_off_min = Math.round((Date.now() - theirs) / 60_000);
   }
 
-  private async ask_round(): Promise<void> {
-    if (!this.store) return;
-    this.round = { ...this.round, loading: true };
+  private async fetch_round(): Promise<{ answer: Answer<RoundAnswer>; asked_at: number }> {
     const asked_at = Date.now();
-    const answer = await answer_of(api.GET('/api/round'));
+    return { answer: await answer_of(api.GET('/api/round')), asked_at };
+  }
+
+  private async take_round({ answer, asked_at }: { answer: Answer<RoundAnswer>; asked_at: number }): Promise<void> {
+    if (!this.store) return;
     if (!answer.ok) {
       if (answer.trouble.kind === 'not_reachable') this.reachable = false;
       this.round = { ...this.round, trouble: answer.trouble, loading: false };

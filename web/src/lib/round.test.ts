@@ -105,6 +105,17 @@ describe('what is shown', () => {
     expect(first!.quick.map((one) => one.task.task)).toEqual(['misting']);
   });
 
+  it('gives the same object for a stop that has not changed', () => {
+    const two = round([stop('a', 'water'), stop('b', 'water')]);
+    const first = view_of(two, [], [], kDate);
+    const second = view_of(two, [tick(task('water', 'a'))], [], kDate, first);
+    expect(second[1]).toBe(first[1]);
+    expect(second[0]).not.toBe(first[0]);
+    expect(second[0]!.open).toBe(0);
+    const again = view_of(two, [tick(task('water', 'a'))], [], kDate, second); // ticked anew: another entry
+    expect(again[0]).not.toBe(second[0]);
+  });
+
   it('splits what to do before a stop', () => {
     expect(before_step('Tools: its own scoop (tape: green)')).toEqual({ what: 'Tools', words: 'its own scoop (tape: green)' });
   });

@@ -89,8 +89,15 @@ export function ticks_that_hold(ticks: Tick[], fresh: Round, asked_at_ms: number
   });
 }
 
-/** What is shown of a round. `today`: the room's date now, which a kept round may not have reached. */
-export function view_of(round: Round, ticks: Tick[], waiting: Waiting[], today: string): StopView[] {
+/**
+ * What is shown of a round. `today`: the room's date now, which a kept round may not have reached.
+ * `before`: what was shown last; a stop that has not changed stays the same object, so that in a large
+ * room a tap draws one stop anew and not all.
+ */
+export function view_of(
+  round: Round, ticks: Tick[], waiting: Waiting[], today: string, before: StopView[] = [],
+): StopView[] {
+  const shown = new Map(before.map((view) => [view.key, view]));
   const by_key = new Map(ticks.map((tick) => [tick.key, tick]));
   const by_id = new Map(waiting.map((one) => [one.id, one]));
   return round.round.map((stop) => {
@@ -102,8 +109,22 @@ export function view_of(round: Round, ticks: Tick[], waiting: Waiting[], today: 
       return { key, task, state: state_of(tick.entries, by_id), tick, before: null };
     });
     const due = tasks.filter((view) => view.state === 'due');
-    return { key: stop_key(stop), stop, tasks, open: due.length, quick: due.filter((view) => one_tap(view.task)) };
+    const quick = due.filter((view) => one_tap(view.task));
+    const view: StopView = { key: stop_key(stop), stop, tasks, open: due.length, quick };
+    const old = shown.get(view.key);
+    return old && same_stop(old, view) ? old : view;
   });
+}
+
+function same_stop(a: StopView, b: StopView): boolean {
+  return a.stop === b.stop && a.tasks.every((task, i) => {
+    const now = b.tasks[i]!;
+    return task.state === now.state && same_tick(task.tick, now.tick) && same_tick(task.before, now.before);
+  });
+}
+
+function same_tick(a: Tick | null, b: Tick | null): boolean {
+  return a?.entries[0]?.id === b?.entries[0]?.id;
 }
 
 function state_of(entries: Entry[], waiting: Map<string, Waiting>): TaskState {

@@ -17,4 +17,5 @@ export const about_words = {
   phone: 'What you write is kept on this phone first, and goes from it only when the book says that it has it.',
   version: (version: string) => `Version ${version}.`,
   licence: 'Licence: Apache-2.0. It comes without any warranty.',
+  notices: 'Licences of what this app is made with',
 };

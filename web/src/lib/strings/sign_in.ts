@@ -14,9 +14,9 @@ export const sign_in_words = {
   sign_out: 'Sign out',
   ask_title: 'Sign out?',
   ask_waiting: (n: number) =>
-    `${counted(n, 'entry is', 'entries are')} not in the book yet. They stay on this phone and are sent after the next sign-in here.`,
+    `${counted(n, 'entry is', 'entries are')} not in the book yet. What waits stays on this phone and is sent after the next sign-in here.`,
   ask_plain: 'What this phone keeps of the room for times without a signal is forgotten.',
   send_first: 'Send first',
-  out_anyway: 'Sign out and keep them here',
+  out_anyway: 'Sign out and keep it here',
   failed: 'The server cannot be reached, so you are still signed in.',
 };
