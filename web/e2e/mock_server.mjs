@@ -4,7 +4,7 @@
 //
 //   node e2e/mock_server.mjs [--port 8730] [--people] [--empty]     WARMSIDE=path/to/warmside
 //
-// POST /mock/faults {"faults": ["cut_before", "cut_after", "half", "500", "slow"]}: the next
+// POST /mock/faults {"faults": ["cut_before", "cut_after", "half", "500", "slow", "refuse"]}: the next
 // calls of the API fail so, one after the other; "down" (everything)
 // and "api_down" hold until told otherwise.
 // POST /mock/newer: from now on the shell is a newer one.
@@ -99,6 +99,11 @@ export function start_mock({ port = 0, people = false, empty = false } = {}) {
     return { results, change: state.change };
   }
 
+  function refuse(entries) {
+    const problems = [{ what: 'the book says no', file: '', line: 0, field: 'note', expected: 'other words', found: 'these' }];
+    return { results: entries.map(({ id }) => ({ id, outcome: 'refused', problems })), change: state.change };
+  }
+
   function room_plan() {
     const blocks = (kind) => room_file.split(`[[${kind}]]`).slice(1).map((text) => {
       const fields = text.split('\n[')[0];
@@ -140,7 +145,9 @@ export function start_mock({ port = 0, people = false, empty = false } = {}) {
   }
 
   async function answer_api(request, response, url, body) {
-    const fault = state.faults.shift();
+    const writes = request.method === 'POST' && url.pathname === '/api/entries';
+    const fault = state.faults[0] === 'refuse' && !writes ? undefined : state.faults.shift();
+    if (fault === 'refuse') return send(response, 200, refuse(body.entries));
     if (fault === 'cut_before') return request.socket.destroy();
     if (fault === '500') return problem(response, 500, 'the machine failed');
     if (fault === 'slow') await new Promise((done) => setTimeout(done, 1500));

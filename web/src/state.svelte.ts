@@ -32,6 +32,7 @@ type TickedWriting = Writing & { tick: NonNullable<Writing['tick']> };
 
 class App {
   store: Store | null = $state.raw(null);
+  no_store = $state(false); // this browser keeps nothing: nothing can be written
   place: Place = $state.raw(place_of(location.hash));
   session: Session | null = $state.raw(null);
   session_asked = $state(false); // whether the server or the store has answered
@@ -67,7 +68,12 @@ class App {
 
   async start(): Promise<void> {
     addEventListener('hashchange', () => (this.place = place_of(location.hash)));
-    this.store = await open_store();
+    try {
+      this.store = await open_store();
+    } catch {
+      this.no_store = true;
+      return;
+    }
     this.session = await kept_session(this.store);
     this.session_asked = this.session !== null;
     const kept = await read_kept<Round>(this.store, 'round');
@@ -172,6 +178,7 @@ class App {
       });
       if (state !== 'another_tab') this.send_state = state;
       if (state === 'not_reachable') this.reachable = false;
+      if (state === 'sign_in' && this.session) this.session = { ...this.session, signed_in: false, role: null };
       await this.read_store();
       if (this.waiting.length !== before) this.tabs.tell('outbox');
     } finally {
@@ -264,7 +271,8 @@ class App {
 
   private async on_tick(): Promise<void> {
     if (document.visibilityState !== 'visible') return;
-    if (!this.reachable || this.round.trouble !== null) await this.refresh();
+    const new_day = this.round.value?.date !== wall(new Date(), this.zone).date;
+    if (!this.reachable || this.round.trouble !== null || new_day) await this.refresh();
     else if (this.waiting.some((one) => one.refused === null)) await this.send();
   }
 

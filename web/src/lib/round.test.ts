@@ -68,6 +68,11 @@ describe('a tick', () => {
     expect(ticks_that_hold([tick(water, { confirmed_at: kLater - 60_000 })], round([]), kLater)).toHaveLength(1);
   });
 
+  it('taken back is kept until the book has the strikes, and no longer', () => {
+    expect(ticks_that_hold([tick(water, { undone: true })], fresh, kLater)).toHaveLength(1);
+    expect(ticks_that_hold([tick(water, { undone: true, confirmed_at: kLater - 60_000 })], round([]), kLater)).toHaveLength(0);
+  });
+
   it('of a refusal stays for the day, though the meal is still due', () => {
     const at = new Date(0);
     const refused = tick(water, { confirmed_at: 0, entries: [make_entry('refused', { kind: 'animal', id: 'x' }, {}, at, at)] });

@@ -97,6 +97,40 @@ describe('sending', () => {
     expect((await all_waiting(store)).map((one) => [one.id, one.refused?.[0]?.what])).toEqual([[ids[2], 'cannot be read']]);
   });
 
+  it('goes by the ids of an answer, not by their places', async () => {
+    const ids = await write(1, 2, 3);
+    book.refuses = (one) => one.id === ids[0];
+    const post = book.post.bind(book);
+    book.post = async (entries) => {
+      const answer = await post(entries);
+      if (answer.ok) answer.value.results.reverse();
+      return answer;
+    };
+    await send();
+    expect((await all_waiting(store)).map((one) => one.id)).toEqual([ids[0]]);
+  });
+
+  it('goes by the place where the book could not read an id', async () => {
+    const ids = await write(1, 2, 3);
+    book.refuses = (one) => one.id === ids[1];
+    const post = book.post.bind(book);
+    book.post = async (entries) => {
+      const answer = await post(entries);
+      if (answer.ok) for (const one of answer.value.results) if (one.outcome === 'refused') one.id = '';
+      return answer;
+    };
+    await send();
+    expect((await all_waiting(store)).map((one) => [one.id, one.refused?.[0]?.what])).toEqual([[ids[1], 'not so']]);
+  });
+
+  it('goes back to batches behind a batch that was refused as a whole', async () => {
+    const ids = await write(...Array.from({ length: 60 }, (_, n) => n));
+    book.unreadable = (one) => one.id === ids[0];
+    await send();
+    expect(book.order).toHaveLength(59);
+    expect(book.posts).toBe(1 + 50 + 1); // the batch of 50, each of it alone, the last 10
+  });
+
   it('sends a mended entry under its old id and throws a discarded one away', async () => {
     const ids = await write(1, 2);
     book.refuses = () => true;

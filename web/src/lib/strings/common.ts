@@ -48,6 +48,8 @@ export const common = {
   no_worker_link: 'How to change that',
   clock_off: (minutes: number) =>
     `This phone's clock is ${counted(Math.abs(minutes), 'minute', 'minutes')} ${minutes > 0 ? 'ahead of' : 'behind'} the server's. Times that you write will be off by as much.`,
+  no_store:
+    'This browser keeps nothing for this page, so nothing can be written here. Leave private browsing, or allow the page to store data, and open it again.',
   not_saved: 'This phone could not keep the entry. It is not written. Write it on paper.',
 
   trouble: (trouble: Trouble): string => {
