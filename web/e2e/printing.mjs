@@ -20,6 +20,9 @@ export async function run(browser) {
   check(seen.places === 0, 'without places and buttons', seen);
   check(seen.boxes === seen.tasks && seen.boxes > 10, 'a box for each task', seen);
   check(seen.size_px >= 16, 'large enough for a wall', seen);
+  await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+  check((await page.locator('.cautions p').first().isVisible()), 'with the cautions');
+  check((await page.locator('details[data-when]:not([open])').count()) === 0, 'and every headline');
   const folder = fileURLToPath(new URL('./shots/', import.meta.url));
   mkdirSync(folder, { recursive: true });
   const pdf = await page.pdf({ path: `${folder}round.pdf`, format: 'A4' });

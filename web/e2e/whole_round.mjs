@@ -71,7 +71,7 @@ export async function run(browser) {
   const folded = page.locator('li.card[data-open="0"]').nth(1);
   await folded.locator('summary').tap();
   await shot(page, 'round-folded-open');
-  const words = await folded.locator('.told p span').first().textContent();
+  const words = await folded.locator('.told .what').first().textContent();
   await folded.getByRole('button', { name: /^Undo/ }).first().tap();
   await until('the strike is in the book', async () => (await server.stored()).stored.length === stored.length + 1);
   await page.reload();
