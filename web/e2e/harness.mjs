@@ -1,11 +1,12 @@
 // What every end-to-end module needs: a browser, pages as phones and desks, a server, and words for
-// what failed. With WARMSIDE_URL set, a running server is used in place of the stand-in; then the
-// modules that need faults are left out.
+// what failed. The server is the stand-in; with WARMSIDE_SERVE=path/to/warmside it is the real one, and
+// the modules that need faults are left out.
 import { mkdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright-core';
 import { start_mock } from './mock_server.mjs';
+import { start_real } from './real_server.mjs';
 
 export const kPhone = { viewport: { width: 390, height: 844 }, deviceScaleFactor: 2, hasTouch: true, isMobile: true };
 export const kNarrow = { ...kPhone, viewport: { width: 320, height: 640 } };
@@ -21,16 +22,17 @@ export async function open_browser(more = []) {
   });
 }
 
-/** A server for one module; a real one where WARMSIDE_URL names it. */
+/** A server for one module, with a room of its own. */
 export async function open_server(options = {}) {
-  const given = process.env.WARMSIDE_URL;
-  const mock = given ? { url: given, close: () => {} } : await start_mock(options);
+  const real = process.env.WARMSIDE_SERVE;
+  if (real) return { is_mock: false, ...(await start_real(real)) };
+  const mock = await start_mock(options);
   const post = (path, body) =>
     fetch(mock.url + path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) });
   return {
     url: mock.url,
     close: mock.close,
-    is_mock: !given,
+    is_mock: true,
     faults: (...faults) => post('/mock/faults', { faults }),
     newer: () => post('/mock/newer', {}),
     stored: async () => (await fetch(`${mock.url}/mock/stored`)).json(),
