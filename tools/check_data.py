@@ -2,7 +2,7 @@
 """Checks the tables in data/ against docs/sources.bib.
 
 Use it after every edit of data/species.csv, species_facts.csv, care_intervals.csv, care_rules.csv,
-materials.csv, foods.csv, unsuitable_foods.csv or of docs/sources.bib. It refuses rows without provenance, words outside the vocabularies and values
+materials.csv, mains.csv, foods.csv, unsuitable_foods.csv or of docs/sources.bib. It refuses rows without provenance, words outside the vocabularies and values
 that do not parse, lie outside physical limits or contradict each other. It cannot tell whether a
 number is right. Other files in data/ are not read.
 
@@ -33,7 +33,8 @@ DIET_CLASSES = {
     "carnivore_aquatic", "microfauna"}
 TASKS = {
     "water", "spot_clean", "full_clean", "misting", "weighing", "shed_check", "uv_reading", "jar_age",
-    "quarantine_mite_check", "quarantine_faecal_test", "thermostat_test", "smoke_alarm_test"}
+    "quarantine_mite_check", "quarantine_faecal_test", "thermostat_test", "smoke_alarm_test",
+    "cord_check"}
 SITUATIONS = {"any", "quarantine", "juvenile", "brumation", "observation", "humid", "in_shed"}
 
 # Ferguson zone -> average and maximum UV index. Ferguson et al. 2010 as tabulated by Baines et al. 2016.
@@ -137,6 +138,10 @@ RULES_OF_CARE = {
     "in_shed_length_snake": one(*DAYS), "in_shed_length_lizard": one(*DAYS),
     "stuck_shed_referral": one(*DAYS), "light_tolerance": one("h", 0.1, 6),
     "light_step": one("min", 5, 120),
+    "continuous_load_share": one(*SHARE), "continuous_load_time": one("h", 0.1, 24),
+    "lamp_load_share": one(*SHARE), "hot_clearance": span("cm", 1, 300),
+    "room_heater_clearance": one("m", 0.1, 5), "mat_substrate_depth": one("cm", 0.1, 100),
+    "alarm_battery_life": one(*DAYS),
 }
 INTERVAL = one(*DAYS)
 
@@ -148,6 +153,8 @@ COLUMNS = {
     "disinfectants.csv": ["ingredient", "names", "strength", "minutes", "works_on", "fails_on", "status",
                           "source", "note"],
     "disinfectant_care.csv": ["ingredient", "topic", "text", "hours", "status", "source", "note"],
+    "mains.csv": ["country", "voltage_v", "voltage_high_pct", "continuous_share_pct", "continuous_h",
+                  "residual_current_ma", "status", "source", "note"],
     "materials.csv": ["material", "density_kg_per_m3", "conductivity_w_per_m_k", "conductivity_low_w_per_m_k",
                       "conductivity_high_w_per_m_k", "heat_capacity_j_per_kg_k", "emissivity", "status", "source",
                       "note"],
@@ -174,6 +181,10 @@ MATERIAL_LIMITS = {
     "density_kg_per_m3": (1, 20000), "conductivity_w_per_m_k": (0.015, 60),
     "conductivity_low_w_per_m_k": (0.015, 60), "conductivity_high_w_per_m_k": (0.015, 60),
     "heat_capacity_j_per_kg_k": (300, 6000), "emissivity": (0.02, 1)}
+# Columns of mains.csv: least, most, whether it may be empty. Wide bounds of our own.
+MAINS_LIMITS = {
+    "voltage_v": (90, 250, False), "voltage_high_pct": (1, 15, False), "continuous_share_pct": (50, 100, True),
+    "continuous_h": (1, 24, True), "residual_current_ma": (4, 300, True)}
 HEADER_FIELDS = ["origin: ", "licence: ", "date: ", "how made: "]
 
 # Every rule this checker applies. The self-test fails when one of them has no planted defect.
@@ -186,7 +197,8 @@ RULES = {
     "night over basking", "cool over warm", "alarms crossed", "heat alarm inside range",
     "heat alarm over ct_max", "ct crossed", "photoperiod crossed", "brumation incomplete", "feeding crossed",
     "zone and index disagree", "snake fed in shed", "material name", "conductivity outside its spread", "food name", "values without provenance",
-    "parts over the whole", "energy without basis", "disinfectant"}
+    "parts over the whole", "energy without basis", "disinfectant",
+    "country", "continuous load incomplete"}
 
 
 class Findings:
@@ -462,6 +474,24 @@ def check_materials(root, bib, findings):
             findings.add("conductivity outside its spread", *where, f"{name}: {low[0]}, {k[0]}, {high[0]}")
 
 
+def check_mains(root, bib, findings):
+    seen = set()
+    for line, row in read_table(root, "mains.csv", findings):
+        where = ("data/mains.csv", line)
+        check_provenance(row, where, bib, findings)
+        country = row["country"]
+        if not re.fullmatch(r"[A-Z]{2}", country):
+            findings.add("country", *where, f"\"{country}\" is not two capital letters of ISO 3166")
+        if country in seen:
+            findings.add("duplicate", *where, f"country {country} a second time")
+        seen.add(country)
+        for column, (low, high, empty) in MAINS_LIMITS.items():
+            if row[column] or not empty:
+                check_value(one("", low, high), row[column], where, findings, f"{country} {column}")
+        if bool(row["continuous_share_pct"]) != bool(row["continuous_h"]):
+            findings.add("continuous load incomplete", *where, "a share and the hours go together")
+
+
 def check_disinfectants(root, bib, findings):
     file = "data/disinfectants.csv"
     organisms = {"bacteria", "enveloped viruses", "other viruses", "ranavirus", "Bd", "Bsal", "oocysts"}
@@ -573,6 +603,7 @@ def check(root):
     check_facts(root, species, bib, findings)
     check_materials(root, bib, findings)
     check_foods(root, bib, findings)
+    check_mains(root, bib, findings)
     check_disinfectants(root, bib, findings)
     check_disinfectant_care(root, bib, findings)
     check_unsuitable_foods(root, bib, findings)
@@ -717,6 +748,16 @@ def plants():
     yield "value unreadable", *row(materials, ("cork",), 1, "light")
     yield "duplicate", *twice(materials, "cork,")
     yield "source key unknown", *row(materials, ("cork",), 8, "nobody1999")
+
+    mains = "mains.csv"
+    yield "country", *row(mains, ("NO",), 0, "Norway")
+    yield "duplicate", *twice(mains, "NO,")
+    yield "value unreadable", *row(mains, ("NO",), 1, "")
+    yield "limits", *row(mains, ("US",), 1, "12")
+    yield "limits", *row(mains, ("US",), 3, "125")
+    yield "continuous load incomplete", *row(mains, ("US",), 4, "")
+    yield "provenance missing", *row(mains, ("US",), 6, "")
+    yield "source key unknown", *row(mains, ("US",), 7, "nobody1999")
 
     bad = "unsuitable_foods.csv"
     yield "food name", *row(bad, ("avocado",), 0, "Avocado")

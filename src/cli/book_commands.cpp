@@ -13,6 +13,7 @@
 #include "demo/demo_room.h"
 #include "report/animal_picture.h"
 #include "report/disinfectant_pages.h"
+#include "report/enclosure_picture.h"
 #include "report/food_pages.h"
 #include "report/record_pages.h"
 #include "report/round_report.h"
@@ -372,11 +373,33 @@ void add_animal(CLI::App& program, Face& face) {
 void add_enclosure(CLI::App& program, Face& face) {
   auto* command =
       program.add_subcommand("enclosure", "everything known and computed about an enclosure");
+  struct Options : PictureOption {
+    std::string at = "14:00";
+  };
   auto options = add_page_options(*command);
-  command->callback([options, &face] {
-    with_record(
-        *options, face, room::find_enclosure,
-        page_printed(options->json, face, report::enclosure_as_text, report::enclosure_as_json));
+  auto picture = options_for<Options>(*command);
+  auto* asked = picture->add_to(*command, "--picture");
+  asked->description("instead: maps of its heat and UV with the day, a name ending in .png or .svg")
+      ->excludes(command->get_option("--json"));
+  command->add_option("--at", picture->at, "time of day of the maps of heat; else 14:00")
+      ->type_name("TIME")
+      ->needs(asked);
+  command->footer("Example:\n  warmside enclosure skink-table --picture skink.png --at 11:00");
+  command->callback([options, picture, asked, &face] {
+    if (asked->count() == 0) {
+      return with_record(
+          *options, face, room::find_enclosure,
+          page_printed(options->json, face, report::enclosure_as_text, report::enclosure_as_json));
+    }
+    const auto format = picture->format(face);
+    if (!format) return;
+    const auto at = argument("--at", parse_time_of_day(picture->at), face);
+    if (!at) return;
+    with_record(*options, face, room::find_enclosure,
+                [&](const room::Enclosure& enclosure, const book::Book&, const DayInHand& hand) {
+                  picture->draw(report::enclosure_picture(enclosure, hand.day, at->minutes / 60.0),
+                                *format, face);
+                });
   });
 }
 

@@ -387,6 +387,7 @@ void add_calc_command(CLI::App& program, Face& face) {
   add_dilute(*calc, face);
   add_energy(*calc, face);
   add_sun(*calc, face);
+  add_uv_calculations(*calc, face);
 }
 
 }  // namespace warmside::cli

@@ -83,8 +83,11 @@ void add_calc_command(CLI::App& program, Face& face);
 void add_climate_command(CLI::App& program, Face& face);
 void add_diet_command(CLI::App& program, Face& face);
 void add_health_command(CLI::App& program, Face& face);
+void add_power_command(CLI::App& program, Face& face);
 void add_light_command(CLI::App& program, Face& face);
 void add_trace_command(CLI::App& program, Face& face);
+/// uv and lamp, below `calc`.
+void add_uv_calculations(CLI::App& calc, Face& face);
 void add_completion_command(CLI::App& program, Face& face);
 
 /// The room's zone, or UTC where the book names none that is known.

@@ -479,13 +479,19 @@ void add_jot_command(CLI::App& program, Face& face) {
       ->add_option("--look", options->item, "what was seen")
       ->type_name("TEXT");
   animals("recovered", "well again", EntryKind::recovered);
-  auto* checked = form("checked", "a check, a sample taken, or a laboratory's answer", "ANIMAL",
-                       [](const JotOptions& o, Scribe& s) {
-                         const auto outcome = from_word<room::Outcome>(o.outcome);
-                         for_animals(EntryKind::checked, o, s,
-                                     outcome ? room::checked_item(o.item, *outcome) : o.item);
-                       });
-  checked->add_option("--what", options->item, "shed, mites, faecal sample, ...")
+  auto* checked = form(
+      "checked", "a check, a sample taken, or a laboratory's answer", "THING",
+      [](const JotOptions& o, Scribe& s) {
+        const auto outcome = from_word<room::Outcome>(o.outcome);
+        for (const std::string& name : o.words) {
+          Subject about = name == "room" ? s.thing(name, {SubjectKind::animal, SubjectKind::room})
+                                         : s.animal(name);
+          s.add(EntryKind::checked, std::move(about)).item =
+              outcome ? room::checked_item(o.item, *outcome) : o.item;
+        }
+      });
+  checked
+      ->add_option("--what", options->item, "shed, mites, faecal sample, ...; of the room: cords")
       ->required()
       ->type_name("TEXT");
   checked->add_option("--result", options->outcome, "negative: not found; positive: found")

@@ -75,6 +75,7 @@ int main(int argc, char** argv) {
   add_climate_command(program, face);
   add_diet_command(program, face);
   add_health_command(program, face);
+  add_power_command(program, face);
   add_light_command(program, face);
   add_trace_command(program, face);
   add_completion_command(program, face);

@@ -7,8 +7,6 @@
 #include <functional>
 #include <span>
 
-#include "climate/enclosure_climate.h"
-
 namespace warmside::climate {
 namespace {
 
@@ -18,7 +16,6 @@ using species::Key;
 // cool side more, since half the enclosure counts as one. Guesses; common practice, no source; see
 // docs/models/climate.md, limits.
 constexpr double kAirDoubt_k = 2, kCoolDoubt_k = 3, kSurfaceDoubt_k = 4, kHumidityDoubt = 0.15;
-constexpr double kDaysPerMonth = 30.4;
 constexpr double kJoulesPerKwh = 3.6e6;
 constexpr double kNoRest = 0.99;
 
@@ -123,8 +120,10 @@ class Judge {
   EnclosureOutlook& out_;
 };
 
-/// What the first awake animal wants on the warm side, and its body.
-void set_preference(const room::Day& day, const room::Enclosure& enclosure, DayQuestion& question) {
+}  // namespace
+
+DayQuestion wanted_warmth(const room::Day& day, const room::Enclosure& enclosure) {
+  DayQuestion question;
   for (const room::AnimalDay* animal : day.animals_in(enclosure.id)) {
     const auto* range = animal->profile.value<Range<Temperature>>(Key::warm_side_air);
     if (animal->brumating_since || range == nullptr) continue;
@@ -136,9 +135,12 @@ void set_preference(const room::Day& day, const room::Enclosure& enclosure, DayQ
     } else if (adult != nullptr) {
       question.body.mass = (adult->low + adult->high) / 2;
     }
-    return;
+    break;
   }
+  return question;
 }
+
+namespace {
 
 Finding finding_for(const room::Day& day, const room::Enclosure& enclosure,
                     const EnclosureOutlook& outlook, const std::vector<std::string>& notes,
@@ -179,8 +181,7 @@ Result<EnclosureOutlook> enclosure_outlook(const room::Day& day, const room::Enc
                    "a heater or lamp with its power",
                    ""};
   }
-  DayQuestion question;
-  set_preference(day, enclosure, question);
+  const DayQuestion question = wanted_warmth(day, enclosure);
   const auto climate = climate_day(c, question);
   if (!climate) return climate.problem();
   std::vector<ClimateDay> days{*climate};

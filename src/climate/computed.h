@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "climate/case_from_room.h"
+#include "climate/enclosure_climate.h"
 #include "climate/operative.h"
 #include "climate/readings.h"
 #include "core/finding.h"
@@ -15,6 +16,9 @@
 #include "room/standing.h"
 
 namespace warmside::climate {
+
+/// A month, where what a day takes is told by the month.
+inline constexpr double kDaysPerMonth = 30.4;
 
 /// One computed value against its range.
 struct Outlook {
@@ -48,6 +52,9 @@ struct EnclosureOutlook {
   std::array<Range<Temperature>, 24> ends;
   double heat_balance_error = 0;
 };
+
+/// What the first awake animal of an enclosure wants on the warm side, and its body.
+DayQuestion wanted_warmth(const room::Day& day, const room::Enclosure& enclosure);
 
 /// A settled day of an enclosure that something heats or lights. Problem: too little in the book.
 /// band: also with half and with twice the air through a mesh lid, as a part of each value's text.

@@ -1,5 +1,5 @@
 #pragma once
-// Capital and small letters made alike, to compare what people type.
+// What people type, made fit to compare: capital and small letters alike, blanks around dropped.
 
 #include <string>
 #include <string_view>
@@ -13,6 +13,14 @@ inline std::string lower(std::string_view text) {
     if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
   }
   return out;
+}
+
+/// The text without the blanks and line breaks around it.
+constexpr std::string_view trimmed(std::string_view text) {
+  constexpr std::string_view kBlanks = " \t\n\v\f\r";
+  const auto first = text.find_first_not_of(kBlanks);
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(kBlanks) - first + 1);
 }
 
 }  // namespace warmside

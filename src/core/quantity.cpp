@@ -10,6 +10,8 @@
 #include <type_traits>
 #include <utility>
 
+#include "core/letters.h"
+
 namespace warmside {
 namespace {
 
@@ -297,13 +299,6 @@ const char* owner_of(std::string_view unit) {
 
 bool is_digit(char c) {
   return c >= '0' && c <= '9';
-}
-
-std::string_view trimmed(std::string_view text) {
-  constexpr std::string_view kBlanks = " \t\n\v\f\r";
-  const std::size_t first = text.find_first_not_of(kBlanks);
-  if (first == text.npos) return {};
-  return text.substr(first, text.find_last_not_of(kBlanks) - first + 1);
 }
 
 /// The length of [+-]digits[.digits][(e|E)[+-]digits] at the front of text, or 0.

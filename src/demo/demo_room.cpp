@@ -142,6 +142,7 @@ class RoomMaker {
     make_stores();
     make_animals();
     make_tasks();
+    make_mains();
     sort_records(room_);
     return std::move(room_);
   }
@@ -252,11 +253,13 @@ class RoomMaker {
     in_rack(*e, rack_b, 1, 2);
     air(*e, "120cm2", "0cm2", "3mm");
     e->lid_covered = percent(50);
+    e->mesh_open = percent(64);
     floor(*e, "coir", "5cm", "broad-leaved plants, cork bark, wide water bowl");
     e = &enclosure("rack-b-3", "Dart frog glass", west, {"90cm", "60cm", "60cm"}, glass);
     in_rack(*e, rack_b, 2, 1);
     air(*e, "60cm2", "0cm2", "2mm");
     e->lid_covered = percent(90);
+    e->mesh_open = percent(64);
     floor(*e, "tree fern, bark and leaf litter", "8cm", "bromeliads, coconut huts, film cans");
     e = &enclosure("skink-table", "Skink table", east, {"150cm", "60cm", "50cm"}, wood);
     air(*e, "200cm2", "200cm2", "3mm");
@@ -362,9 +365,12 @@ class RoomMaker {
     l.installed = day(installed_ago);
     return l;
   }
-  static void for_uvb(Lamp& l, const char* distance) {
+  static void for_uvb(Lamp& l, const char* distance, const char* shines_along, const char* sheet) {
     l.uvb = true;
     l.distance = q<Length>(distance);
+    l.length = q<Length>(shines_along);
+    l.reflector = Answer::yes;
+    l.uv_table = UvTable::parse(sheet).value();
   }
 
   void make_light() {
@@ -379,16 +385,16 @@ class RoomMaker {
     lamp("led-rack-b-3", LampKind::led, "rack-b-3", "above the lid", "36W", "timer-rack-b-3", 510);
     for_uvb(lamp("lamp-uvb-rack-b-2", LampKind::tube_t5, "rack-b-2", "above the lid, back", "24W",
                  "timer-rack-b-2", 160),
-            "35cm");
+            "35cm", "55cm", "30cm 4.8UVI + 45cm 2.6UVI");
     for_uvb(lamp("lamp-uvb-rack-b-3", LampKind::tube_t5, "rack-b-3", "above the lid, back", "24W",
                  "timer-rack-b-3", 230),
-            "40cm");
+            "40cm", "55cm", "30cm 2.9UVI + 45cm 1.6UVI");
     for_uvb(lamp(kOldTube, LampKind::tube_t5, "skink-table", "inside, ceiling, back", "39W",
                  "timer-skink", kOldTubeInstalled_ago),
-            "32cm");
+            "32cm", "85cm", "30cm 5.1UVI + 45cm 3UVI");
     for_uvb(lamp("lamp-uvb-tortoise", LampKind::tube_t5, "tortoise-table", "hung from the slope",
                  "54W", "timer-tortoise", 200),
-            "35cm");
+            "35cm", "115cm", "30cm 6.4UVI + 45cm 4UVI");
     Lamp& skink = lamp("halogen-skink", LampKind::halogen, "skink-table", "over the slate, left",
                        "75W", "timer-skink", 118);
     skink.thermostat = id<ThermostatId>("thermostat-skink");
@@ -607,6 +613,68 @@ class RoomMaker {
   }
 
   void make_tasks();
+
+  /// What hangs between the wall and the devices, what is printed on it, and what is near.
+  void make_mains() {
+    room_.info.country = "NO";
+    for (Socket& socket : room_.sockets) socket.drip_loops = Answer::yes;
+    for (const char* rack : {"rack-a", "rack-b"}) {
+      const std::string wall = "socket-" + std::string(rack), name = "strip-" + std::string(rack);
+      Socket& strip = add(room_.sockets, name);
+      strip.plugged_into = id<SocketId>(wall);
+      strip.place = "screwed to the wall behind the rack";
+      strip.capacity = q<Power>("3500W");
+      strip.drip_loops = Answer::yes;
+      const auto move = [&](auto& records) {
+        for (auto& record : records) {
+          if (record.socket.text() == wall) record.socket = strip.id;
+        }
+      };
+      move(room_.thermostats);
+      move(room_.timers);
+    }
+    for (Timer& timer : room_.timers) timer.capacity = q<Power>("1800W");
+    for (Thermostat& thermostat : room_.thermostats) {
+      thermostat.capacity = q<Power>(thermostat.enclosure.empty() ? "3500W" : "300W");
+    }
+    const auto near = [](auto& hot, const char* what, const char* how_far) {
+      hot.nearest = what;
+      hot.clearance = q<Length>(how_far);
+    };
+    for (Heater& heater : room_.heaters) {
+      if (heater.kind == HeaterKind::projector) {
+        near(heater, "leaves below the lid", "35cm");
+        heater.within_reach = Answer::no;
+      } else if (heater.kind == HeaterKind::room_heater) {
+        near(heater, "a shelf of books", "120cm");
+      } else if (heater.kind == HeaterKind::mat) {
+        heater.behind = "ceramic tile";
+        heater.air_gap = q<Length>("1cm");
+      }
+    }
+    for (Lamp& lamp : room_.lamps) {
+      if (lamp.kind != LampKind::halogen) continue;
+      near(lamp, "the plywood wall", "30cm");
+      lamp.within_reach = Answer::no;
+    }
+    for (SafetyDevice& device : room_.safety_devices) {
+      if (device.kind == SafetyDeviceKind::extinguisher) device.by_the_door = Answer::yes;
+    }
+    const auto appliance = [&](const char* name, ApplianceKind kind, const char* called,
+                               const char* power, int running) {
+      Appliance& a = add(room_.appliances, name);
+      a.kind = kind;
+      a.name = called;
+      a.power = q<Power>(power);
+      a.running = percent(running);
+      a.socket = id<SocketId>("socket-heater");
+      return &a;
+    };
+    appliance("refrigerator", ApplianceKind::refrigerator, "refrigerator of the cold box", "80W",
+              30)
+        ->enclosure = id<EnclosureId>("cold-box");
+    appliance("dehumidifier", ApplianceKind::dehumidifier, "dehumidifier, at night", "250W", 35);
+  }
 
   Room room_;
   Date last_day_;

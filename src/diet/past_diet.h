@@ -61,7 +61,7 @@ PastDiet past_diet(const room::AnimalDay& animal, const room::Day& day, const Pa
 std::optional<Circumstances> circumstances_of(const room::AnimalDay& animal, const room::Day& day);
 
 /// Whether a UVB lamp in use hangs over the animal's home. Whether it still gives enough is not
-/// asked here (light/lamp_readings.h).
+/// asked here (light/findings.h).
 bool has_uvb(const room::AnimalDay& animal, const room::Day& day);
 
 }  // namespace warmside::diet

@@ -32,12 +32,11 @@ char32_t next_character(std::string_view text, std::size_t& at) {
 
 }  // namespace
 
-std::string clean(std::string_view text) {
-  constexpr int kMostCharacters = 200;
+std::string clean(std::string_view text, int most_characters) {
   std::string out;
   int characters = 0;
   for (std::size_t at = 0; at < text.size();) {
-    if (++characters > kMostCharacters) return out + "…";
+    if (++characters > most_characters) return out + "…";
     const std::size_t start = at;
     const char32_t code = next_character(text, at);
     const bool control = code < 0x20 || (code >= 0x7F && code < 0xA0);

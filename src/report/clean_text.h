@@ -8,9 +8,12 @@
 
 namespace warmside::report {
 
-/// A name as Cairo and XML take it: UTF-8 of at most 200 characters; control characters become
+/// Characters of a name, and of some sentences.
+constexpr int kLongestName = 200, kLongestParagraph = 800;
+
+/// A name as Cairo and XML take it: UTF-8 of at most so many characters; control characters become
 /// blanks, and what is no character becomes U+FFFD.
-std::string clean(std::string_view text);
+std::string clean(std::string_view text, int most_characters = kLongestName);
 
 /// The text between two tags of XML.
 std::string escaped(std::string_view text);

@@ -48,13 +48,15 @@ double brackets(const Pen& pen, const std::vector<Band>& all, const Unit& unit, 
 
 double draw_colour_bar(const Pen& pen, const std::vector<Band>& bands, const MapScale& scale,
                        double y) {
-  y = draw_heading(pen, y, std::string("Scale, ") + scale.unit.name(),
-                   scale.cut ? "hotter places: the last colour" : "");
+  const bool uv = scale.unit.measure == Measure::uv_index;
+  const std::string name = scale.unit.name();
+  const std::string beyond = std::string(uv ? "stronger" : "hotter") + " places: the last colour";
+  y = draw_heading(pen, y, uv ? name : "Scale, " + name, scale.cut ? beyond : "");
   const Box bar{kMargin, y, kPage - 2 * kMargin, 40};
   cairo_pattern_t* run = cairo_pattern_create_linear(bar.x, 0, bar.right(), 0);
   constexpr int kStops = 64;
   for (int i = 0; i <= kStops; ++i) {
-    const Colour colour = heat_colour(static_cast<double>(i) / kStops);
+    const Colour colour = scale.colour_at(static_cast<double>(i) / kStops);
     cairo_pattern_add_color_stop_rgb(run, static_cast<double>(i) / kStops, colour.red, colour.green,
                                      colour.blue);
   }

@@ -70,10 +70,11 @@ std::vector<Level> ContourDrawing::levels(const Extent& range,
   }
   // Above the last colour one line would lie on the next.
   const Extent coloured{range.low, std::max(range.low, std::min(range.high, scale_.range.high))};
-  const std::vector<double> numbers = scale_.numbers(coloured, 10);
-  const double step = numbers.size() < 2 ? 0 : numbers[1] - numbers[0];
+  const std::vector<double> values = scale_.line_values(coloured);
+  const std::size_t count = values.size();
+  const double step = count < 2 ? 0 : values[count - 1] - values[count - 2];
   const std::vector<Level> edges = levels;
-  for (const double value : numbers) {  // those close to an edge would blur it
+  for (const double value : values) {  // those close to an edge would blur it
     const bool is_free = std::none_of(edges.begin(), edges.end(), [&](const Level& edge) {
       return std::fabs(edge.value - value) < std::max(0.3 * step, 1e-9);
     });
@@ -143,8 +144,8 @@ void ContourDrawing::number(const Track& track, const Level& level, Ground& grou
   if (length < 110) return;
   const bool heavy = level.kind != Level::round;
   const Weight weight = heavy ? Weight::bold : Weight::normal;
-  const std::string number = number_text(scale_.unit.shown(level.value)) + "°";
-  const std::string named = number + " " + pen_.fitted(level.name, 220, kSmall, weight);
+  const std::string number = scale_.unit.line_text(level.value);
+  const std::string named = number + " " + pen_.fitted(level.name, 280, kSmall, weight);
   const bool has_room = length > 3 * pen_.width(named, kSmall, weight);
   const int parts = std::clamp(static_cast<int>(length / 900), 1, 4);
   for (int part = 0; part < parts; ++part) {

@@ -4,6 +4,7 @@
 
 #include "climate/computed.h"
 #include "report/page_parts.h"
+#include "report/uv_report.h"
 
 namespace warmside::report {
 namespace {
@@ -50,13 +51,12 @@ void put_climate(const room::Enclosure& enclosure, const room::Day& day, Sheet& 
     return;
   }
   for (const climate::Outlook& place : outlook->places) {
-    sheet.row(
-        place.place,
-        fmt::format("{}, {} {}{}", place.value, room::word_for(place.standing), place.wanted,
-                    place.standing == room::Standing::outside && !place.surely
-                        ? " (by less than the computation may be wrong)"
-                        : ""),
-        28);
+    sheet.row(place.place,
+              fmt::format("{}, {} {}{}", place.value, room::word_for(place.standing), place.wanted,
+                          place.standing == room::Standing::outside && !place.surely
+                              ? " (by less than the computation may be wrong)"
+                              : ""),
+              28);
   }
   for (const climate::HeaterOutlook& heater : outlook->heaters) {
     sheet.row(
@@ -158,6 +158,7 @@ std::string enclosure_as_text(const room::Enclosure& enclosure, const PageInput&
   if (!any) sheet.line("None listed.", 2);
   put_tools(enclosure, input, sheet);
   put_climate(enclosure, *input.day, sheet);
+  put_uv(enclosure, *input.day, sheet);
   put_latest(input, sheet);
   return sheet.text();
 }
@@ -180,6 +181,7 @@ std::string enclosure_as_json(const room::Enclosure& enclosure, const PageInput&
   });
   json["tools"] = tools_json(enclosure, input);
   json["climate"] = climate_json(enclosure, *input.day);
+  json["uv"] = uv_json(enclosure, *input.day);
   json["entries"] = latest_json(input);
   return dumped(json);
 }

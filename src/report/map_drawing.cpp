@@ -23,37 +23,36 @@ namespace {
 constexpr double kMapLeft = 140, kMapRight = kPage - kMargin, kMapHighest = 900;
 constexpr Colour kNothing{0.93, 0.93, 0.93}, kHatch{0.72, 0.72, 0.72};
 
+double width_m(const Plane& plane) {
+  return plane.x_edges_m.back() - plane.x_edges_m.front();
+}
+
+double height_m(const Plane& plane) {
+  return plane.y_edges_m.back() - plane.y_edges_m.front();
+}
+
+/// One scale for all maps, so that they can be compared and lie above each other.
+double px_per_m_of(const ClimatePicture& picture) {
+  double px_per_m = std::numeric_limits<double>::infinity();
+  for (const Plane* plane :
+       {&picture.plan, &picture.uv_plan, &picture.section, &picture.uv_section}) {
+    if (is_empty(*plane)) continue;
+    px_per_m = std::min(
+        {px_per_m, (kMapRight - kMapLeft) / width_m(*plane), kMapHighest / height_m(*plane)});
+  }
+  return px_per_m;
+}
+
+/// Draws maps of one kind, of temperature or of UV.
 class MapArtist {
  public:
-  MapArtist(const Pen& pen, const ClimatePicture& picture, const MapScale& scale, double fineness)
-      : pen_(pen), picture_(picture), scale_(scale), fineness_(fineness) {}
+  MapArtist(const Pen& pen, const std::vector<Band>& bands, const MapScale& scale, double fineness)
+      : pen_(pen), bands_(bands), scale_(scale), fineness_(fineness) {}
 
-  double maps(double y) {
-    // One scale for both, so that they can be compared and lie above each other.
-    double px_per_m = std::numeric_limits<double>::infinity();
-    for (const Plane* plane : {&picture_.plan, &picture_.section}) {
-      if (is_empty(*plane)) continue;
-      px_per_m = std::min(
-          {px_per_m, (kMapRight - kMapLeft) / width_m(*plane), kMapHighest / height_m(*plane)});
-    }
-    if (!is_empty(picture_.plan)) y = map(picture_.plan, picture_.plan_marks, px_per_m, y);
-    if (!is_empty(picture_.section)) y = map(picture_.section, picture_.section_marks, px_per_m, y);
-    return y;
-  }
-
- private:
-  static double width_m(const Plane& plane) {
-    return plane.x_edges_m.back() - plane.x_edges_m.front();
-  }
-  static double height_m(const Plane& plane) {
-    return plane.y_edges_m.back() - plane.y_edges_m.front();
-  }
-
-  double map(const Plane& plane, const std::vector<Mark>& marks, double px_per_m, double y) {
+  double map(const Plane& plane, const std::vector<Mark>& marks, double px_per_m, double y) const {
     Extent range;
     range.add(plane.value);
-    y = draw_heading(pen_, y, plane.title,
-                     range.empty() ? "" : scale_.unit.exact_range_text(range.low, range.high));
+    y = draw_heading(pen_, y, plane.title, scale_.unit.extent_text(range));
     Frame frame;
     frame.box.width = std::max(160.0, std::round(width_m(plane) * px_per_m));
     frame.box.height = std::max(80.0, std::round(height_m(plane) * px_per_m));
@@ -71,7 +70,7 @@ class MapArtist {
     ground(frame.box);
     colours(plane, frame.box);
     const ContourDrawing contours(pen_, scale_);
-    const std::vector<Contours> lines = contours.lines(plane, range, picture_.bands, frame);
+    const std::vector<Contours> lines = contours.lines(plane, range, bands_, frame);
     cairo_restore(cr);
     outlines(marks, frame);
     const std::vector<PlacedName> names = names_of(marks, frame);
@@ -84,6 +83,7 @@ class MapArtist {
     return rulers(plane, frame) + kPartGap;
   }
 
+ private:
   /// What is seen where nothing is: grey with slanting lines.
   void ground(const Box& box) const {
     pen_.fill(box, kNothing);
@@ -167,7 +167,7 @@ class MapArtist {
       return static_cast<std::uint32_t>(std::lround(part * 255));
     };
     for (std::size_t i = 0; i < kShades; ++i) {
-      const Colour colour = heat_colour(static_cast<double>(i) / (kShades - 1));
+      const Colour colour = scale_.colour_at(static_cast<double>(i) / (kShades - 1));
       shades[i] =
           0xFF000000u | byte(colour.red) << 16 | byte(colour.green) << 8 | byte(colour.blue);
     }
@@ -326,16 +326,33 @@ class MapArtist {
   }
 
   const Pen& pen_;
-  const ClimatePicture& picture_;
+  const std::vector<Band>& bands_;
   const MapScale& scale_;
   double fineness_;
 };
 
 }  // namespace
 
-double draw_maps(const Pen& pen, const ClimatePicture& picture, const MapScale& scale,
+double draw_maps(const Pen& pen, const ClimatePicture& picture, const MapScales& scales,
                  double fineness, double y) {
-  return MapArtist(pen, picture, scale, fineness).maps(y);
+  const MapArtist heat(pen, picture.bands, scales.heat, fineness);
+  const MapArtist uv(pen, picture.uv_bands, scales.uv, fineness);
+  const double px_per_m = px_per_m_of(picture);
+  const auto heat_map = [&](const Plane& plane, const std::vector<Mark>& marks) {
+    if (!is_empty(plane)) y = heat.map(plane, marks, px_per_m, y);
+  };
+  const auto uv_map = [&](const Plane& plane, std::vector<Mark> marks,
+                          const std::vector<Mark>& more, bool is_last) {
+    if (is_empty(plane)) return;
+    marks.insert(marks.end(), more.begin(), more.end());
+    y = uv.map(plane, marks, px_per_m, y);
+    if (is_last) y = draw_note(pen, picture.uv_note, y);
+  };
+  heat_map(picture.plan, picture.plan_marks);
+  uv_map(picture.uv_plan, picture.plan_marks, picture.uv_plan_marks, is_empty(picture.uv_section));
+  heat_map(picture.section, picture.section_marks);
+  uv_map(picture.uv_section, picture.section_marks, picture.uv_section_marks, true);
+  return y;
 }
 
 }  // namespace warmside::report

@@ -9,9 +9,10 @@ namespace warmside::report {
 
 class Pen;
 
-/// Draws the plan and the section, if any, one under the other below y; returns where they end.
+/// Draws the plan and the section, if any, each with its UV map, one under the other below y, and
+/// the note on UV; returns where they end.
 /// fineness: pixels of a map's image for each of the page.
-double draw_maps(const Pen& pen, const ClimatePicture& picture, const MapScale& scale,
+double draw_maps(const Pen& pen, const ClimatePicture& picture, const MapScales& scales,
                  double fineness, double y);
 
 }  // namespace warmside::report

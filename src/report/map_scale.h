@@ -1,7 +1,7 @@
 #pragma once
-// The scale of a picture: which colour a temperature has, in which unit it is shown, and the round
-// numbers along it. Knows nothing of drawing.
-// Checked by: tests/unit/report/climate_pictures_test.cpp.
+// The scales of a picture: which colour a temperature or a UV index has, in which unit it is shown,
+// and the round numbers along it. Knows nothing of drawing.
+// Checked by: tests/unit/report/map_scale_test.cpp.
 
 #include <limits>
 #include <string>
@@ -28,6 +28,11 @@ constexpr Colour kPaper{1, 1, 1}, kInk{0.13, 0.13, 0.15}, kFaint{0.38, 0.38, 0.4
 /// its numbers are ours, chosen inside sRGB.
 Colour heat_colour(double share);
 
+/// The same for UV, from 0 (none, dark olive) by way of teal and blue to 1 (strong, light lilac).
+/// At least 0.15 in OKLab from every colour of heat; to eyes that lack one kind of cones the two
+/// paths cross, so that maps say in words what they show.
+Colour uv_colour(double share);
+
 // ---- Numbers ------------------------------------------------------------------------------------
 
 /// At most one decimal, none where it is a zero unless asked for; with a true minus sign.
@@ -48,48 +53,64 @@ struct Extent {
   void add(const std::vector<Band>& bands);
 };
 
-/// From degC and m into the room's units and back, and in words.
+enum class Measure { temperature, uv_index };
+
+/// From degC or UV index and from m into what the room reads and back, and in words.
 struct Unit {
   UnitSystem system = UnitSystem::metric;
+  Measure measure = Measure::temperature;
   double shown(double value) const;
-  double celsius(double shown) const;
-  const char* name() const { return system == UnitSystem::us ? "°F" : "°C"; }
+  double value(double shown) const;
+  const char* name() const;            // "°C", "°F" or "UV index"
   double length(double metres) const;  // in cm or inches
   double metres(double shown) const;
   const char* length_name() const { return system == UnitSystem::us ? "in" : "cm"; }
 
   /// "32 to 36".
   std::string range_text(double low, double high) const;
-  /// "32.0 to 36.0 °C".
-  std::string exact_range_text(double low, double high) const;
-  /// Widened to round numbers of the unit, at least 4 K apart.
+  /// "32.0 to 36.0 °C" or "UV index 0.2 to 8.1"; in words where it holds nothing, or where UV would
+  /// round to 0.
+  std::string extent_text(const Extent& range) const;
+  /// On a line of the map: "32°" or "UV 2.9".
+  std::string line_text(double value) const;
+  /// Widened to round numbers of the unit, temperatures to at least 4 K apart.
   Extent rounded(Extent range, double most) const;
+
+ private:
+  bool in_fahrenheit() const { return measure == Measure::temperature && system == UnitSystem::us; }
 };
 
-/// "basking 32 to 36".
+/// "basking 32 to 36" or "zone 3: 2.9 to 7.4".
 std::string with_range(const std::string& name, const Band& band, const Unit& unit);
 
 // ---- Scale --------------------------------------------------------------------------------------
 
-/// The scale from colour to temperature, and its numbers.
+/// The scale from colour to value, and its numbers.
 struct MapScale {
   Extent range;
   Unit unit;
-  bool cut = false;  // there are hotter places than its end
-  /// 0 at the cold end, 1 at the hot one.
+  bool cut = false;  // there are places beyond its upper end
+  /// 0 at the lower end, 1 at the upper one.
   double share(double value) const { return (value - range.low) / range.width(); }
-  Colour colour(double value) const { return heat_colour(share(value)); }
-  /// What stands out against the colour of a temperature.
+  Colour colour_at(double share) const;
+  Colour colour(double value) const { return colour_at(share(value)); }
+  /// What stands out against the colour of a value.
   Colour line_on(double value) const;
-  /// Temperatures that are round in the room's unit, degC.
+  /// Values that are round in the room's unit.
   std::vector<double> numbers(const Extent& within, double most) const;
+  /// The values that get a line on a map. UV falls off so steeply from a lamp that even steps leave
+  /// most of the floor bare: below the first step it has lines at 0.5 and 1 as well.
+  std::vector<double> line_values(const Extent& within) const;
 };
 
 /// The temperatures a day is drawn from and to, degC; empty where it holds none. Bands may touch
 /// the frame of a day, lines keep off it.
 Extent range_of(const DayStrip& day);
 
-/// The one scale of both maps, or that of the day where there is no map.
-MapScale scale_of(const ClimatePicture& picture);
+/// The one scale of both heat maps, or that of the day where there is no map; and that of UV.
+struct MapScales {
+  MapScale heat, uv;
+};
+MapScales scales_of(const ClimatePicture& picture);
 
 }  // namespace warmside::report

@@ -29,6 +29,21 @@ extern "C" const char* __lsan_default_options() {
 #endif
 
 namespace warmside::report {
+namespace {
+
+/// Lines below y over the width of the page; returns where they end.
+double draw_paragraph(const Pen& pen, const std::string& text, double size, Weight weight,
+                      std::size_t most_lines, double y) {
+  pen.ink(weight == Weight::bold ? kInk : kFaint);
+  for (const std::string& line :
+       pen.wrapped(clean(text, kLongestParagraph), kPage - 2 * kMargin, size, weight, most_lines)) {
+    y += size * 1.25;
+    pen.text(kMargin, y - size * 0.25, line, size, weight);
+  }
+  return y;
+}
+
+}  // namespace
 
 void Surface::check() const {
   const cairo_status_t status = cairo_surface_status(get());
@@ -162,18 +177,15 @@ void Pen::font(double size, Weight weight) const {
 
 double draw_titles(const Pen& pen, const std::string& title, const std::string& subtitle,
                    double y) {
-  const auto lines = [&](const std::string& text, double size, Weight weight, Colour colour,
-                         std::size_t most) {
-    for (const std::string& line :
-         pen.wrapped(clean(text), kPage - 2 * kMargin, size, weight, most)) {
-      pen.ink(colour);
-      y += size * 1.25;
-      pen.text(kMargin, y - size * 0.25, line, size, weight);
-    }
-  };
-  lines(title, kTitle, Weight::bold, kInk, 2);
-  lines(subtitle, kText, Weight::normal, kFaint, 5);
+  y = draw_paragraph(pen, title, kTitle, Weight::bold, 2, y);
+  y = draw_paragraph(pen, subtitle, kText, Weight::normal, 5, y);
   return title.empty() && subtitle.empty() ? y : y + 28;
+}
+
+double draw_note(const Pen& pen, const std::string& note, double y) {
+  if (note.empty()) return y;
+  constexpr double kNearer = 24;  // to what it belongs to than the next part is
+  return draw_paragraph(pen, note, kText, Weight::normal, 6, y - kNearer) + kPartGap;
 }
 
 double draw_heading(const Pen& pen, double y, const std::string& title, const std::string& note) {

@@ -84,6 +84,9 @@ struct PlacedName {
 /// Title and subtitle of a picture below y; returns where what follows begins.
 double draw_titles(const Pen& pen, const std::string& title, const std::string& subtitle, double y);
 
+/// A note below y that belongs to what stands above it; returns where what follows begins.
+double draw_note(const Pen& pen, const std::string& note, double y);
+
 /// The heading of a part below y, with a note on the right; returns where it ends.
 double draw_heading(const Pen& pen, double y, const std::string& title, const std::string& note);
 

@@ -109,7 +109,7 @@ std::string in_words(const WeightPicture& picture) {
     return to_text(picture.first + whole);
   };
   const auto mass = [&](Mass value) { return for_people(value, picture.units); };
-  std::string words = clean(picture.subtitle);
+  std::string words = clean(picture.subtitle, kLongestParagraph);
   const auto add = [&](const std::string& sentence) {
     words += (words.empty() ? "" : "\n") + sentence;
   };

@@ -1,17 +1,13 @@
 #include "room/construction.h"
 
+#include "core/letters.h"
+
 namespace warmside::room {
 namespace {
 
 constexpr std::size_t kMostLayers = 12;
 constexpr std::size_t kLongestMaterial = 32;
 constexpr Length kThickest = Length::metres(10);
-
-std::string_view trimmed(std::string_view text) {
-  const auto first = text.find_first_not_of(' ');
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(' ') - first + 1);
-}
 
 bool is_digit(char c) {
   return c >= '0' && c <= '9';

@@ -13,6 +13,7 @@ using S = SubjectKind;
 using P = Part;
 
 constexpr S kAnimal[] = {S::animal};
+constexpr S kChecked[] = {S::animal, S::room};
 constexpr S kEnclosure[] = {S::enclosure};
 constexpr S kAnimalOrEnclosure[] = {S::animal, S::enclosure};
 constexpr S kLamp[] = {S::lamp};
@@ -65,8 +66,10 @@ constexpr EntryRule kRules[] = {
     {K::ill, "ill", kAnimal, kNone, kItem, "what was seen", kAny},
     {K::recovered, "recovered", kAnimal, kNone, kNone, "", kAny},
     {K::laid_eggs, "laid eggs or gave birth", kAnimal, kNone, kCount, "", kAny},
-    {K::checked, "checked", kAnimal, kItem, kNone,
-     "what: shed, mites, faecal sample, ...; where there is a result: mites: negative", kAny},
+    {K::checked, "checked", kChecked, kItem, kNone,
+     "what: shed, mites, faecal sample, ...; of the room: cords; where there is a result: mites: "
+     "negative",
+     kAny},
     {K::tested, "tested", kTested, kNone, kItem, "how it went", kAny},
     {K::used, "used", kTool, kTarget, kNone, "", kAnimalOrEnclosure},
     {K::disinfected, "disinfected", kCleanable, kNone, kDisinfectMay,

@@ -2,18 +2,14 @@
 
 #include <algorithm>
 
+#include "core/letters.h"
+
 namespace warmside::room {
 namespace {
 
 constexpr std::size_t kMostRows = 12;
 constexpr Length kFarthest = Length::metres(10);
 constexpr UvIndex kStrongest = UvIndex::index(1000);  // surely a slip; the sun gives at most 20
-
-std::string_view trimmed(std::string_view text) {
-  const auto first = text.find_first_not_of(' ');
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(' ') - first + 1);
-}
 
 /// Where the first of the two quantities ends: at the blank before the second one's number.
 std::size_t between(std::string_view row) {

@@ -11,9 +11,9 @@
 #include "diet/findings.h"
 #include "health/signs.h"
 #include "hygiene/findings.h"
-#include "light/lamp_readings.h"
+#include "light/findings.h"
 #include "light/timers.h"
-#include "safety/essentials.h"
+#include "safety/findings.h"
 #include "stores/jars.h"
 
 namespace warmside::round {
@@ -22,6 +22,8 @@ namespace {
 /// Work is reported as overdue once it is late by more than half its interval: a day's slip in a
 /// monthly task is no news. Common practice, no source.
 bool is_overdue(const Task& task) {
+  // Of lamps light::findings speaks.
+  if (task.kind == TaskKind::lamp_replacement) return false;
   return task.due.late_days * 2 > task.every_days;
 }
 
@@ -29,6 +31,10 @@ const char* noun_for(TaskKind kind) {
   switch (kind) {
     case TaskKind::smoke_alarm_test:
       return "Testing the alarms";
+    case TaskKind::alarm_battery:
+      return "Changing batteries of alarms";
+    case TaskKind::cord_check:
+      return "Looking over cords and plugs";
     case TaskKind::jar_age:
       return "Replacing old jars";
     case TaskKind::thaw:
@@ -49,6 +55,8 @@ const char* noun_for(TaskKind kind) {
       return "Feeding";
     case TaskKind::uv_reading:
       return "Reading UV";
+    case TaskKind::lamp_replacement:
+      return "Replacing lamps";
     case TaskKind::misting:
       return "Misting";
     case TaskKind::spot_clean:

@@ -7,8 +7,10 @@
 #include <map>
 
 #include "diet/feeding_advice.h"
+#include "light/enclosure_uv.h"
 #include "room/check_result.h"
 #include "round/feeding.h"
+#include "safety/fire.h"
 #include "stores/jars.h"
 
 namespace warmside::round {
@@ -32,7 +34,9 @@ class Planner {
     for (const AnimalDay& animal : day_.animals) plan_animal(animal);
     plan_thawing();
     for (const room::Enclosure& enclosure : day_.room->enclosures) {
-      if (room::in_use(enclosure, day_.date)) plan_enclosure(enclosure);
+      if (!room::in_use(enclosure, day_.date)) continue;
+      plan_enclosure(enclosure);
+      plan_lamp_replacements(enclosure);
     }
     plan_equipment();
     plan_standing_tasks();
@@ -385,6 +389,15 @@ class Planner {
            fmt::format("test the {} {}", word(device.kind), device.id.text()), subject, {},
            "press its button and listen from where people sleep", every("smoke_alarm_test"),
            day_.history->latest(subject, EntryKind::tested));
+      plan_battery(device, subject);
+    }
+    if (anything_plugged_in()) {
+      plan(TaskKind::cord_check, "look over cords, plugs and strips", {}, {},
+           "unplug each first; brown or melted spots, cracks, crushed or loose cords, plugs that "
+           "were warm, dust and damp; press the test button of the RCD (GFCI) as its maker says; "
+           "what is damaged is used no more, what is behind a plug is for a licensed electrician; "
+           "then: jot checked room --what cords",
+           every("cord_check"), latest_check({}, "cords", Date()));
     }
     for (const room::Lamp& lamp : day_.room->lamps) {
       if (!lamp.uvb || !room::in_use(lamp, day_.date) || !anyone_awake_in(lamp.enclosure)) continue;
@@ -395,6 +408,61 @@ class Planner {
     }
     for (const room::Jar& jar : day_.room->jars) {
       if (room::in_use(jar, day_.date)) plan_jar(jar, every("jar_age"));
+    }
+  }
+
+  bool anything_plugged_in() const {
+    const auto any = [&](const auto& records) {
+      return std::any_of(records.begin(), records.end(),
+                         [&](const auto& record) { return room::in_use(record, day_.date); });
+    };
+    return any(day_.room->heaters) || any(day_.room->lamps) || any(day_.room->appliances);
+  }
+
+  /// A battery falls due its life after it was new; one of which nobody has said so does not.
+  void plan_battery(const room::SafetyDevice& device, const Subject& subject) {
+    const auto& rule = rules_.rule("alarm_battery_life");
+    Recurrence recurrence;
+    recurrence.last_done = safety::battery_since(day_, device);
+    if (!recurrence.last_done) return;
+    recurrence.every_days = whole_days(rules_.value<Duration>(rule.name));
+    Task task;
+    task.kind = TaskKind::alarm_battery;
+    task.title = fmt::format("new battery for the {} {}", word(device.kind), device.id.text());
+    task.subject = subject;
+    task.detail = "then press its button, and write the date into the room file (battery)";
+    task.every_days = recurrence.every_days;
+    task.due = next_due(recurrence, day_.date);
+    task.reason = fmt::format("{}, new on {}; {}", every_words(recurrence.every_days),
+                              to_text(*recurrence.last_done), word(rule.trust));
+    tasks_.push_back(std::move(task));
+  }
+
+  /// A lamp falls due once, on the day that its readings or its usual life give.
+  void plan_lamp_replacements(const room::Enclosure& enclosure) {
+    if (!anyone_awake_in(enclosure.id)) return;
+    for (const light::LampUv& uv : light::enclosure_uv(day_, enclosure).lamps) {
+      const light::Replacement& replacement = uv.replacement;
+      if (!replacement.due) continue;
+      Task task;
+      task.kind = TaskKind::lamp_replacement;
+      task.title = "replace the lamp " + uv.lamp->id.text();
+      task.subject = {SubjectKind::lamp, uv.lamp->id.text()};
+      task.enclosure = enclosure.id;
+      task.detail = fmt::format(
+          "unplugged and cold; hang the new one as far away as its maker says, and read it once it "
+          "is burnt in, after {:.0f} hours of light; never look into it",
+          rules_.value<Duration>("lamp_burn_in").hours());
+      task.due.date = *replacement.due;
+      task.due.late_days = std::max(day_.date - task.due.date, 0);
+      task.reason = replacement.why;
+      if (replacement.early && replacement.late && *replacement.early < *replacement.late) {
+        task.reason += fmt::format("; between {} and {}", to_text(*replacement.early),
+                                   to_text(*replacement.late));
+      } else if (replacement.early && !replacement.late) {
+        task.reason += fmt::format("; not before {}", to_text(*replacement.early));
+      }
+      tasks_.push_back(std::move(task));
     }
   }
 

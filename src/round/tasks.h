@@ -1,9 +1,9 @@
 #pragma once
 // The work that recurs in a room, and when each piece of it is due: feeding (and the day before it
 // what is to be thawed), water, cleaning,
-// misting, weighing, checks of shed and quarantine, UV readings, jars, tests, and the keeper's own
-// standing tasks. Intervals come from the species' profile (or the keeper's override) and from
-// data/care_intervals.csv.
+// misting, weighing, checks of shed and quarantine, UV readings, old lamps, jars, tests, cords,
+// batteries of alarms, and the keeper's own standing tasks. Intervals come from the species'
+// profile (or the keeper's override) and from data/care_intervals.csv.
 
 #include <fmt/format.h>
 
@@ -22,6 +22,8 @@ namespace warmside::round {
 /// In the order in which they are done at a stop: look first, weigh before feeding, clean last.
 enum class TaskKind {
   smoke_alarm_test,
+  alarm_battery,
+  cord_check,
   jar_age,
   thaw,
   thermostat_test,
@@ -32,6 +34,7 @@ enum class TaskKind {
   water,
   feeding,
   uv_reading,
+  lamp_replacement,
   misting,
   spot_clean,
   full_clean,
@@ -76,7 +79,9 @@ std::vector<Task> tasks_of(const room::Day& day, const std::set<room::AnimalId>&
 namespace warmside {
 template <>
 struct Words<round::TaskKind> {
-  static constexpr std::array<std::string_view, 15> list{"smoke_alarm_test",
+  static constexpr std::array<std::string_view, 18> list{"smoke_alarm_test",
+                                                         "alarm_battery",
+                                                         "cord_check",
                                                          "jar_age",
                                                          "thaw",
                                                          "thermostat_test",
@@ -87,6 +92,7 @@ struct Words<round::TaskKind> {
                                                          "water",
                                                          "feeding",
                                                          "uv_reading",
+                                                         "lamp_replacement",
                                                          "misting",
                                                          "spot_clean",
                                                          "full_clean",

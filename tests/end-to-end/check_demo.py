@@ -116,6 +116,27 @@ def charts(bench):
     expect(not list(bench.folder.glob("bad.*")), "something was written")
 
 
+def maps(bench):
+    """Heat and UV of enclosures as PNG and SVG: the same planes, and what the UV rests on."""
+    bench.run("demo", "d")
+    page = ("--book", "d/room.db", "--date", DEMO_DATE)
+    bench.run("enclosure", "skink-table", *page, "--picture", "skink.png", "--at", "11:00")
+    expect((bench.folder / "skink.png").read_bytes().startswith(b"\x89PNG\r\n"), "not a PNG")
+    heat, uv = ["Floor, seen from above", "Wanted: preferred"], ["UV on the floor", "Wanted UV index"]
+    for name, words, no_words in (("skink-table", heat + uv + ["readings of your meter"], []),
+                                  ("rack-a-1", heat, uv)):  # which has no lamp
+        bench.run("enclosure", name, *page, "--picture", f"{name}.svg")
+        said = ElementTree.parse(bench.folder / f"{name}.svg").getroot()[1].text
+        expect_words(said, words, name)
+        for word in no_words:
+            expect(word not in said, f"{name}: {word}")
+    for name, picture in (("skink-table", "bad.gif"), ("cellar", "bad.png")):
+        bench.run("enclosure", name, *page, "--picture", picture, code=1)
+    bench.run("enclosure", "skink-table", *page, "--picture", "bad.png", "--at", "25:00", code=1)
+    bench.run("enclosure", "skink-table", *page, "--at", "11:00", code=2)
+    expect(not list(bench.folder.glob("bad.*")), "something was written")
+
+
 def checks():
     yield "demo: planted faults are found and nothing else is urgent", planted_faults
     yield "demo: the page names them", named_on_the_page
@@ -123,4 +144,5 @@ def checks():
     yield "demo: same bytes every time", same_bytes
     yield "demo: timers follow the year", timers_follow_the_year
     yield "demo: charts of weights", charts
+    yield "demo: maps of heat and UV", maps
     yield "demo: two weeks away", days_after

@@ -4,9 +4,9 @@ import json
 
 from harness import SCHEMAS, expect, expect_equal, validator
 
-NAMES = ("animal", "calc_air", "calc_dechlorinate", "calc_dilute", "calc_energy", "calc_sun", "climate_room",
-         "climate_run", "climate_solve", "diet_rota", "disinfectant", "disinfectants", "enclosure",
-         "food", "foods", "health_weights", "import", "jot", "light_plan", "species", "species_list", "today",
+NAMES = ("animal", "calc_air", "calc_dechlorinate", "calc_dilute", "calc_energy", "calc_lamp", "calc_sun",
+         "calc_uv", "climate_room", "climate_run", "climate_solve", "diet_rota", "disinfectant", "disinfectants", "enclosure",
+         "food", "foods", "health_weights", "import", "jot", "light_plan", "power", "species", "species_list", "today",
          "tools", "trace",
          "verify")
 

@@ -20,20 +20,22 @@ import check_dilutions
 import check_energy
 import check_jot
 import check_light
+import check_power
 import check_rota
 import check_scenarios
 import check_schemas
 import check_sun
 import check_tools
 import check_traces
+import check_uv
 import check_water
 import check_weights
 from harness import Bench, Failure, KnownGap
 
 MODULES = (check_schemas, check_scenarios, check_contract, check_jot, check_demo, check_chicks,
            check_dilutions, check_air, check_energy, check_climate, check_weights, check_rota,
-           check_traces, check_tools, check_water, check_sun,
-           check_light)
+           check_traces, check_power, check_tools, check_water, check_sun,
+           check_light, check_uv)
 
 
 def main():

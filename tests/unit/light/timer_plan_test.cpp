@@ -70,7 +70,6 @@ void check_plan(const PlanRequest& request) {
   ASSERT_EQ(weeks.size(), static_cast<std::size_t>(request.weeks));
   std::optional<TimerSetting> before = request.now;
   Date day_before = request.date;
-  std::optional<double> middle_before;
   EXPECT_LE(weeks.front().monday, request.date);
   EXPECT_LT(request.date - weeks.front().monday, 7);
   for (const WeekOfLight& week : weeks) {
@@ -87,6 +86,12 @@ void check_plan(const PlanRequest& request) {
           std::abs(moved_min(request.zone, day_before, before->off, week.monday, week.setting.off)),
           kStep_min)
           << to_text(week.monday);
+    }
+    if (request.now) {  // the middle stays, to half a minute
+      const double on_moved =
+          moved_min(request.zone, request.date, request.now->on, week.monday, week.setting.on);
+      const double grown = week.length.minutes() - length_min(*request.now);
+      EXPECT_LE(std::abs(std::remainder(on_moved + grown / 2, 1440)), 0.5);
     }
     if (!week.on_the_way) {
       EXPECT_LE(std::abs((week.length - week.wanted).minutes()), 2.5 + 1e-9);
@@ -144,6 +149,13 @@ TEST(PlanWeeks, ComesNearOverWeeks) {
   }
 }
 
+TEST(PlanWeeks, WantedIsTheThursdays) {
+  const auto weeks = plan_weeks(request_for("Europe/Oslo", "2025-03-12", 52)).value();
+  EXPECT_EQ(weeks[0].monday, date("2025-03-10"));
+  EXPECT_EQ(weeks[0].wanted, *day_length(52, date("2025-03-13")));
+  EXPECT_EQ(weeks[1].wanted, *day_length(52, date("2025-03-20")));
+}
+
 /// Summer time runs on 2026-06-03 in Oslo: 13:00 standard is 14:00 on the wall.
 TEST(PlanWeeks, WithoutTimesTheMiddleIsThirteenStandardTime) {
   const auto weeks = plan_weeks(request_of_hours(12, {})).value();
@@ -176,6 +188,34 @@ TEST(PlanWeeks, TheWeekOfTheClocks) {
   for (const WeekOfLight& week : still) {
     EXPECT_FALSE(week.clock_change);
     EXPECT_EQ(week.setting, setting("07:00", "19:00"));
+  }
+}
+
+/// Day by day through a year, in moments: within a week the lamps come on every 24 hours, from
+/// Sunday to Monday at most 20 minutes off that, whatever the wall clock does.
+TEST(PlanWeeks, EveryDayOfAYearInRealTime) {
+  for (const char* zone : {"Europe/Oslo", "America/New_York", "Asia/Tokyo"}) {
+    const PlanRequest request = request_for(zone, "2025-01-06", 52);
+    const auto weeks = plan_weeks(request).value();
+    std::optional<Instant> on_before, off_before;
+    int changes = 0;
+    for (const WeekOfLight& week : weeks) {
+      changes += week.clock_change ? 1 : 0;
+      for (int d = 0; d < 7; ++d) {
+        const Date day = week.monday + d;
+        const bool changed = week.clock_change && day >= week.clock_change->day;
+        const TimerSetting& now = changed ? week.clock_change->setting : week.setting;
+        const Instant on = request.zone.at(day, now.on), off = request.zone.at(day, now.off);
+        if (on_before) {
+          const double most_min = d == 0 ? kStep_min : 0;
+          EXPECT_LE(std::abs((on - *on_before).minutes() - 1440), most_min) << to_text(day);
+          EXPECT_LE(std::abs((off - *off_before).minutes() - 1440), most_min) << to_text(day);
+        }
+        on_before = on;
+        off_before = off;
+      }
+    }
+    EXPECT_EQ(changes, std::string_view(zone) == "Asia/Tokyo" ? 0 : 2) << zone;
   }
 }
 

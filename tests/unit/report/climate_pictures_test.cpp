@@ -1,5 +1,5 @@
-// Pictures of the warmth in an enclosure: the colours, the lines of equal temperature, what stands
-// where in the picture, and what is refused.
+// Pictures of the warmth and the UV in an enclosure: the lines of equal value, what stands where in
+// the picture, and what is refused.
 
 #include "report/climate_pictures.h"
 
@@ -58,78 +58,12 @@ ClimatePicture warm_left() {
   return picture;
 }
 
-// ---- Colours ------------------------------------------------------------------------------------
-
-struct Lab {
-  double lightness, a, b;
-};
-
-double linear(double srgb) {
-  return srgb <= 0.04045 ? srgb / 12.92 : std::pow((srgb + 0.055) / 1.055, 2.4);
-}
-
-/// Ottosson 2020, linear_srgb_to_oklab: the other direction than the code under test.
-Lab oklab(const Colour& colour) {
-  const double r = linear(colour.red), g = linear(colour.green), b = linear(colour.blue);
-  const double l = std::cbrt(0.4122214708 * r + 0.5363325363 * g + 0.0514459929 * b);
-  const double m = std::cbrt(0.2119034982 * r + 0.6806995451 * g + 0.1073969566 * b);
-  const double s = std::cbrt(0.0883024619 * r + 0.2817188376 * g + 0.6299787005 * b);
-  return {0.2104542553 * l + 0.7936177850 * m - 0.0040720468 * s,
-          1.9779984951 * l - 2.4285922050 * m + 0.4505937099 * s,
-          0.0259040371 * l + 0.7827717662 * m - 0.8086757660 * s};
-}
-
-constexpr int kSteps = 256;
-
-TEST(HeatColour, LightnessRisesInEvenSteps) {
-  // The published matrices and their inverses agree to about 1e-7.
-  double before = oklab(heat_colour(0)).lightness;
-  const double step = (oklab(heat_colour(1)).lightness - before) / kSteps;
-  EXPECT_GT(step * kSteps, 0.5);
-  for (int i = 1; i <= kSteps; ++i) {
-    const double now = oklab(heat_colour(static_cast<double>(i) / kSteps)).lightness;
-    EXPECT_NEAR(now - before, step, 1e-3 * step) << i;
-    before = now;
-  }
-}
-
-TEST(HeatColour, NeighboursLieEquallyFarApart) {
-  std::vector<double> distances;
-  for (int i = 0; i < kSteps; ++i) {
-    const Lab from = oklab(heat_colour(static_cast<double>(i) / kSteps));
-    const Lab to = oklab(heat_colour((i + 1.0) / kSteps));
-    distances.push_back(std::hypot(to.lightness - from.lightness, to.a - from.a, to.b - from.b));
-  }
-  const auto [least, most] = std::minmax_element(distances.begin(), distances.end());
-  EXPECT_LT(*most / *least, 1.002);
-}
-
-TEST(HeatColour, NeedsNoCutToFitAScreen) {
-  // A channel at 0 or 1 would have been cut there, and the steps would not be equal.
-  for (int i = 0; i <= kSteps; ++i) {
-    const Colour colour = heat_colour(static_cast<double>(i) / kSteps);
-    for (const double part : {colour.red, colour.green, colour.blue}) {
-      EXPECT_GT(part, 0) << i;
-      EXPECT_LT(part, 1) << i;
-    }
-  }
-}
-
-TEST(HeatColour, IsOrderedInGreyAsWell) {
-  // CIE 15:2004, 8.2.1: L* from Y; Y of linear sRGB as in IEC 61966-2-1.
-  const auto grey = [](const Colour& colour) {
-    const double y =
-        0.2126 * linear(colour.red) + 0.7152 * linear(colour.green) + 0.0722 * linear(colour.blue);
-    return 116 * std::cbrt(y) - 16;
-  };
-  for (int i = 0; i < kSteps; ++i)
-    EXPECT_GT(grey(heat_colour((i + 1.0) / kSteps)), grey(heat_colour(1.0 * i / kSteps))) << i;
-}
-
-TEST(HeatColour, TakesTheNearerEndOutsideTheScale) {
-  EXPECT_EQ(heat_colour(-3).blue, heat_colour(0).blue);
-  EXPECT_EQ(heat_colour(9).red, heat_colour(1).red);
-  EXPECT_EQ(heat_colour(kNone).red, heat_colour(0).red);
+/// As warm_left(), with a UV index from 8 on the left to 0 on the right.
+ClimatePicture bright_left() {
+  ClimatePicture picture = warm_left();
+  picture.uv_plan = plane_of(0.9, 90, 0.45, 45, [](double x, double) { return 8 - 8 * x / 0.9; });
+  picture.uv_plan.title = "UV on the floor";
+  return picture;
 }
 
 // ---- Contours -----------------------------------------------------------------------------------
@@ -343,8 +277,8 @@ TEST(ClimatePng, DrawsHeatersDashedAndProbesAsCrosses) {
   const Pixels pixels(picture);
   const auto [top, bottom] = rows_of(pixels, 200, heat_colour(1 - 60.5 / kMapWidth));
   ASSERT_GT(top, 0);
-  const int map_bottom = [&] {  // the frame below the map
-    int y = bottom;
+  const int map_bottom = [&, from = bottom] {  // the frame below the map
+    int y = from;
     while (!pixels.is_dark(150, y)) ++y;
     return y + 1;
   }();
@@ -445,6 +379,10 @@ TEST(ClimatePictures, DrawWhatIsOddButPossible) {
     picture.plan = picture.section = plane;
     picture.plan_marks = {{-50, -50, 0, 0, "far"}, {-90, 3, 100, 0, "wide"}, {0.1, 0.1, 0, 9, ""}};
     picture.bands = {{"wanted", 25, 25, true}};
+    picture.uv_plan = picture.uv_section = plane;
+    for (double& value : picture.uv_plan.value) value = std::fabs(value);
+    picture.uv_section.value.assign(plane.value.size(), kNone);
+    picture.uv_bands = {{"wanted", 0, 0, true}};
     EXPECT_TRUE(as_png(picture).ok());
     EXPECT_TRUE(as_svg(picture).ok());
   }
@@ -460,12 +398,214 @@ TEST(ClimatePictures, AreTheSameBytesForTheSameInput) {
   picture.section = picture.plan;
   picture.plan_marks = {{0.1, 0.1, 0.3, 0.2, "mat"}};
   picture.bands = {{"warm side", 27, 30, true}};
+  picture.uv_plan = picture.uv_section = bright_left().uv_plan;
+  picture.uv_bands = {{"zone 3", 2.9, 7.4, true}};
   picture.day = two_lines();
   const std::string png = as_png(picture).value(), svg = as_svg(picture).value();
   ClimatePicture other = warm_left();  // Cairo counts surfaces on in between
   EXPECT_TRUE(as_svg(other).ok());
   EXPECT_EQ(as_png(picture).value(), png);
   EXPECT_EQ(as_svg(picture).value(), svg);
+}
+
+// ---- UV maps ------------------------------------------------------------------------------------
+
+/// The colour of bright_left()'s UV map in a column of the page.
+Colour uv_at(int x) {
+  return uv_colour(1 - (x + 0.5 - kMapLeft) / kMapWidth);
+}
+/// The column where that map has a UV index.
+int column_of_uv(double uv) {
+  return kMapLeft + static_cast<int>(std::lround((1 - uv / 8) * kMapWidth));
+}
+/// The first row of a map and the one below its last, where nothing else on the page has its
+/// colour.
+std::pair<int, int> map_rows(const Pixels& pixels, const Colour& at_column_200) {
+  std::pair<int, int> rows{pixels.height(), 0};
+  for (int y = 0; y < pixels.height(); ++y)
+    if (pixels.is(200, y, at_column_200)) rows = {std::min(rows.first, y), y + 1};
+  return rows;
+}
+std::pair<int, int> heat_rows(const Pixels& pixels) {
+  return map_rows(pixels, heat_colour(1 - 60.5 / kMapWidth));
+}
+std::pair<int, int> uv_rows(const Pixels& pixels) {
+  return map_rows(pixels, uv_at(200));
+}
+
+TEST(UvMap, ChangesNothingWhereThereIsNone) {
+  ClimatePicture picture = warm_left();
+  picture.section = picture.plan;
+  picture.bands = {{"warm side", 27, 30, true}};
+  picture.day = two_lines();
+  const std::string png = as_png(picture).value(), svg = as_svg(picture).value();
+  picture.uv_plan_marks = picture.uv_section_marks = {{0.1, 0.1, 0.3, 0.2, "tube"}};
+  picture.uv_bands = {{"Ferguson zone 3", 2.9, 7.4, true}};
+  picture.uv_note = "One reading.";
+  picture.strongest_uv_colour = 9;
+  EXPECT_EQ(as_png(picture).value(), png);
+  EXPECT_EQ(as_svg(picture).value(), svg);
+}
+
+TEST(UvMap, LiesUnderItsHeatMapAndIsAsLarge) {
+  const Pixels pixels(bright_left());
+  const auto [heat_top, heat_bottom] = heat_rows(pixels);
+  const auto [top, bottom] = uv_rows(pixels);
+  EXPECT_NEAR(heat_bottom - heat_top, 450, 4);  // the frame takes some
+  EXPECT_GT(top, heat_bottom);
+  EXPECT_EQ(bottom - top, heat_bottom - heat_top);
+  for (const double share : {0.02, 0.33, 0.55, 0.98}) {
+    const int x = kMapLeft + static_cast<int>(kMapWidth * share);
+    int rows = 0;
+    for (int y = top; y < bottom; ++y) rows += pixels.is(x, y, uv_at(x)) ? 1 : 0;
+    EXPECT_GT(rows, 400) << share;  // numbers may stand in between
+  }
+}
+
+TEST(UvMap, OfASectionComesAfterTheSection) {
+  ClimatePicture picture = bright_left();
+  picture.section = picture.plan;
+  picture.uv_section = picture.uv_plan;
+  const Pixels pixels(picture);
+  std::string order;  // of the maps down the column, each named where it begins
+  bool heat_before = false, uv_before = false;
+  for (int y = 0; y < pixels.height(); ++y) {
+    const bool heat = pixels.is(200, y, heat_colour(1 - 60.5 / kMapWidth));
+    const bool uv = pixels.is(200, y, uv_at(200));
+    if (heat && !heat_before && !order.ends_with('h')) order += 'h';
+    if (uv && !uv_before && !order.ends_with('u')) order += 'u';
+    heat_before = heat;
+    uv_before = uv;
+  }
+  EXPECT_EQ(order, "huhu");
+}
+
+TEST(UvMap, HasLinesAtRoundNumbersAndAtAHalf) {
+  const Pixels pixels(bright_left());
+  const int y = uv_rows(pixels).second - 12;
+  for (const double uv : {0.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0})
+    EXPECT_FALSE(pixels.is(column_of_uv(uv), y, uv_at(column_of_uv(uv)))) << uv;
+  for (const double uv : {0.25, 0.75, 1.5, 2.5, 4.5, 6.5})
+    EXPECT_TRUE(pixels.is(column_of_uv(uv), y, uv_at(column_of_uv(uv)))) << uv;
+}
+
+TEST(UvMap, DrawsTheEdgesOfTheWantedRangeHeavyWithTicksInwards) {
+  ClimatePicture picture = bright_left();
+  picture.uv_bands = {{"", 3.5, 5.5, true}};  // far from the lines at round numbers
+  const Pixels pixels(picture);
+  const auto [top, bottom] = uv_rows(pixels);
+  struct Edge {
+    double uv;
+    int inwards;  // greater values are to the left
+  };
+  for (const Edge edge : {Edge{3.5, -1}, Edge{5.5, 1}}) {
+    const int x = column_of_uv(edge.uv);
+    int least = 99, ticks_in = 0, ticks_out = 0;
+    for (int y = bottom - 120; y < bottom - 5; ++y) {
+      int width = 0;
+      for (int i = x - 20; i < x + 20; ++i) width += pixels.is(i, y, uv_at(i)) ? 0 : 1;
+      least = std::min(least, width);
+      ticks_in += pixels.is(x + 12 * edge.inwards, y, uv_at(x + 12 * edge.inwards)) ? 0 : 1;
+      ticks_out += pixels.is(x - 12 * edge.inwards, y, uv_at(x - 12 * edge.inwards)) ? 0 : 1;
+    }
+    EXPECT_GE(least, 7) << edge.uv;
+    EXPECT_LE(least, 9) << edge.uv;
+    EXPECT_GT(ticks_in, 8) << edge.uv;  // four ticks, 26 apart and 4 thick, in 115 rows
+    EXPECT_EQ(ticks_out, 0) << edge.uv;
+  }
+}
+
+TEST(UvMap, HasItsOwnScaleWithTheWantedRange) {
+  // The scale runs from column 40 (0) to 1040 (8): 2.9 to 7.4 is 402.5 to 965.
+  ClimatePicture picture = bright_left();
+  EXPECT_FALSE(Pixels(picture).has_dark_row(405, 963));
+  picture.uv_bands = {{"Ferguson zone 3", 2.9, 7.4, true}};
+  const Pixels pixels(picture);
+  EXPECT_TRUE(pixels.has_dark_row(405, 963));
+  const auto runs_on = [&](const Colour& colour) {  // rows of a scale with the colour at its middle
+    int rows = 0;
+    for (int y = uv_rows(pixels).second; y < pixels.height(); ++y)
+      rows += pixels.is(539, y, colour) ? 1 : 0;
+    return rows;
+  };
+  EXPECT_GT(runs_on(heat_colour(0.4995)), 30);  // both scales, one under the other, 40 high
+  EXPECT_GT(runs_on(uv_colour(0.4995)), 30);
+}
+
+TEST(UvMap, PaintsStrongerPlacesInTheLastColour) {
+  ClimatePicture picture = bright_left();
+  picture.strongest_uv_colour = 4;
+  const Pixels pixels(picture);
+  const auto [top, bottom] = rows_of(pixels, 200, uv_colour(1));
+  EXPECT_GT(bottom - top, 400);
+  // Without lines among them: 7 is at column 253.
+  EXPECT_TRUE(pixels.is(column_of_uv(7), bottom - 12, uv_colour(1)));
+}
+
+TEST(UvMap, BearsTheMarksOfTheHeatMapAndItsOwn) {
+  ClimatePicture picture = bright_left();
+  picture.plan_marks = {{0.45, 0.1, 0, 0, ""}};  // a cross 100 px above the lower side
+  picture.uv_plan_marks = {{0.65, 0.1, 0, 0, ""}};
+  const Pixels pixels(picture);
+  const auto has_cross = [&](std::pair<int, int> rows, int x) {
+    const int y = rows.second + 2 - 100;  // half of the frame lies inside
+    return pixels.is_dark(x, y) && pixels.is_dark(x + 10, y) && pixels.is_dark(x, y - 10) &&
+           pixels.is_white(x + 6, y - 4);
+  };
+  EXPECT_TRUE(has_cross(heat_rows(pixels), kMapLeft + 450));
+  EXPECT_TRUE(has_cross(uv_rows(pixels), kMapLeft + 450));
+  EXPECT_FALSE(has_cross(heat_rows(pixels), kMapLeft + 650));
+  EXPECT_TRUE(has_cross(uv_rows(pixels), kMapLeft + 650));
+}
+
+TEST(UvMap, HasItsNoteBelow) {
+  // The section has no UV map, so that the note stands between the floor's and the section.
+  ClimatePicture picture = bright_left();
+  picture.section = picture.plan;
+  const Pixels without(picture);
+  picture.uv_note = "One reading.";
+  const Pixels with(picture);
+  EXPECT_EQ(uv_rows(with), uv_rows(without));
+  EXPECT_GT(heat_rows(with).second, heat_rows(without).second + 25);  // of the section
+  EXPECT_EQ(with.height() - without.height(), heat_rows(with).second - heat_rows(without).second);
+}
+
+TEST(UvMap, NeedsNoHeatMap) {
+  ClimatePicture picture = bright_left();
+  picture.plan = {};
+  const Pixels pixels(picture);
+  const auto [top, bottom] = uv_rows(pixels);
+  EXPECT_GT(bottom - top, 400);
+  EXPECT_LT(pixels.height(), Pixels(bright_left()).height() - 450);
+  EXPECT_THAT(as_svg(picture).value(), Not(HasSubstr("°C")));
+}
+
+TEST(UvMap, IsSpokenToo) {
+  ClimatePicture picture = bright_left();
+  picture.uv_bands = {{"Ferguson zone 3", 2.9, 7.4, true}, {"", 0, 0.5}};
+  picture.uv_note = "One reading & a guess.";
+  picture.units = UnitSystem::us;  // has no UV index of its own
+  const std::string svg = as_svg(picture).value();
+  EXPECT_TRUE(is_well_formed(svg));
+  // The middles of the first and last of 90 columns lie 1/180 inside: 7.96 and 0.04.
+  EXPECT_THAT(svg, HasSubstr("UV on the floor: UV index 0.0 to 8.0\n"));
+  EXPECT_THAT(svg, HasSubstr("Wanted UV index: Ferguson zone 3: 2.9 to 7.4\n"));
+  EXPECT_THAT(svg, HasSubstr("Wanted UV index: 0 to 0.5\n"));
+  EXPECT_THAT(svg, HasSubstr("One reading &amp; a guess."));
+}
+
+TEST(UvMap, NeverTellsATraceOrAnUnknownAsZero) {
+  ClimatePicture picture = bright_left();
+  const auto told = [&](double value) {
+    picture.uv_plan = plane_of(0.9, 2, 0.45, 2, [&](double, double) { return value; });
+    picture.uv_plan.title = "UV";
+    return as_svg(picture).value();
+  };
+  EXPECT_THAT(told(0), HasSubstr("UV: UV index 0<"));
+  EXPECT_THAT(told(0.04), HasSubstr("UV: UV index under 0.05<"));
+  EXPECT_THAT(told(0.06), HasSubstr("UV: UV index 0.1 to 0.1<"));
+  EXPECT_THAT(told(kNone), HasSubstr("UV: no UV index<"));
+  EXPECT_THAT(told(136.9), HasSubstr("UV: UV index 137 to 137<"));
 }
 
 // ---- SVG ----------------------------------------------------------------------------------------
@@ -498,7 +638,11 @@ TEST(ClimatePictures, TakeAnyBytesAsNames) {
   for (const std::string& name : hostile_names()) {
     ClimatePicture picture = warm_left();
     picture.section = picture.plan;
+    picture.uv_plan = picture.uv_section = bright_left().uv_plan;
     picture.title = picture.subtitle = picture.plan.title = name;
+    picture.uv_plan.title = picture.uv_section.x_label = picture.uv_note = name;
+    picture.uv_plan_marks = {{0.2, 0.1, 0.3, 0.2, name}};
+    picture.uv_bands = {{name, 2.9, 7.4, true}};
     picture.plan.x_label = picture.plan.y_label = name;
     picture.plan_marks = {{0.1, 0.1, 0.3, 0.2, name}, {0.5, 0.2, 0, 0, name}};
     picture.bands = {{name, 27, 30, true}};
@@ -595,17 +739,52 @@ TEST(ClimatePictures, RefuseBadInput) {
        "day.lines"},
       {"hot line", [](auto& p) { p.day.lines[1].value_c[2] = 1000; }, ProblemCode::out_of_range,
        "day.lines"},
+      {"negative UV", [](auto& p) { p.uv_plan.value[5] = -0.1; }, ProblemCode::out_of_range,
+       "uv_plan.value"},
+      {"UV in mW", [](auto& p) { p.uv_plan.value[5] = 1001; }, ProblemCode::out_of_range,
+       "uv_plan.value"},
+      {"UV short", [](auto& p) { p.uv_plan.value.pop_back(); }, ProblemCode::bad_value,
+       "uv_plan.value"},
+      {"UV of a section", [](auto& p) { p.uv_section.value = {1}; }, ProblemCode::missing,
+       "uv_section.x_edges_m"},
+      {"UV of another place", [](auto& p) { p.uv_plan.x_edges_m.back() += 0.01; },
+       ProblemCode::bad_value, "uv_plan"},
+      {"UV begins elsewhere", [](auto& p) { p.uv_plan.x_edges_m.front() -= 0.01; },
+       ProblemCode::bad_value, "uv_plan"},
+      {"UV higher up",
+       [](auto& p) {
+         for (double& edge : p.uv_plan.y_edges_m) edge += 0.01;
+       },
+       ProblemCode::bad_value, "uv_plan"},
+      {"UV mark",
+       [](auto& p) {
+         p.uv_section_marks = {{0, kNone, 1, 1, ""}};
+       },
+       ProblemCode::out_of_range, "uv_section_marks"},
+      {"many UV marks", [](auto& p) { p.uv_plan_marks.resize(51); }, ProblemCode::out_of_range,
+       "uv_plan_marks"},
+      {"UV band",
+       [](auto& p) {
+         p.uv_bands = {{"", -1, 3}};
+       },
+       ProblemCode::out_of_range, "uv_bands"},
+      {"UV band upside down",
+       [](auto& p) {
+         p.uv_bands = {{"", 7.4, 2.9}};
+       },
+       ProblemCode::bad_value, "uv_bands"},
       {"band of the day",
        [](auto& p) {
          p.day.bands = {{"", 30, 20}};
        },
        ProblemCode::bad_value, "day.bands"}};
-  ClimatePicture whole = warm_left();
+  ClimatePicture whole = bright_left();
   whole.day = two_lines();
   ASSERT_TRUE(as_svg(whole).ok());  // each fault below is its only one
   for (const Fault& fault : faults) {
-    ClimatePicture picture = warm_left();
-    if (std::string(fault.name) != "nothing") picture.day = two_lines();
+    const bool nothing = std::string(fault.name) == "nothing";
+    ClimatePicture picture = nothing ? warm_left() : bright_left();
+    if (!nothing) picture.day = two_lines();
     fault.make(picture);
     for (const Result<std::string>& drawn : {as_png(picture), as_svg(picture)}) {
       ASSERT_FALSE(drawn.ok()) << fault.name;

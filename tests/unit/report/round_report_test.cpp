@@ -37,7 +37,7 @@ round::Round small_round() {
   });
   b.animal("juniper", "corn_snake", [](auto& a) { a.name = "Juniper é"; });
   b.add<room::Jar>("d3", [](auto& j) { j.expires = date("2026-11-01"); });
-  b.add<room::SafetyDevice>("alarm");
+  b.add<room::SafetyDevice>("alarm", [](auto& d) { d.battery = date("2026-06-01"); });
   b.add<room::Instrument>("dial", [](auto& i) { i.enclosure = room::EnclosureId::trusted("tub"); });
   b.weighed("2026-11-01", "juniper", "500g");        // due 1 December: ahead
   b.entry("2026-11-12", EntryKind::fed, "juniper");  // due 22 November: 3 days late

@@ -55,7 +55,7 @@ const std::vector<Expected> kTable{
     {K::ill, {S::animal}, {}, {P::item}, {}},
     {K::recovered, {S::animal}, {}, {}, {}},
     {K::laid_eggs, {S::animal}, {}, {P::count}, {}},
-    {K::checked, {S::animal}, {P::item}, {}, {}},
+    {K::checked, {S::animal, S::room}, {P::item}, {}, {}},
     {K::tested,
      {S::thermostat, S::safety_device, S::instrument, S::heater, S::room},
      {},

@@ -55,8 +55,24 @@ Room good_room() {
   room.own_species = {
       {id<SpeciesId>("rough_snake"), "Rough snake", "Opheodrys aestivus", Group::snake, "diurnal"}};
   room.circuits = {{id<CircuitId>("c1"), "Left", Power::watts(2300), Answer::yes}};
-  room.sockets = {{id<SocketId>("s1"), id<CircuitId>("c1"), "wall"}};
-  room.timers = {{id<TimerId>("t1"), TimeOfDay{420}, TimeOfDay{1140}, id<SocketId>("s1")}};
+  Socket wall;
+  wall.id = id<SocketId>("s1");
+  wall.circuit = id<CircuitId>("c1");
+  Socket strip;
+  strip.id = id<SocketId>("strip");
+  strip.plugged_into = wall.id;
+  room.sockets = {wall, strip};
+  Timer timer;
+  timer.id = id<TimerId>("t1");
+  timer.on = TimeOfDay{420};
+  timer.off = TimeOfDay{1140};
+  timer.socket = wall.id;
+  room.timers = {timer};
+  Appliance pump;
+  pump.id = id<ApplianceId>("pump");
+  pump.socket = strip.id;
+  pump.timer = timer.id;
+  room.appliances = {pump};
   Enclosure one, two;
   one.id = id<EnclosureId>("viv-1");
   one.name = "Left";
@@ -388,6 +404,31 @@ const std::vector<Defect> kDefects{
      "animal/corn-1/marks: bad_value"},
     {"socket_circuit", [](Room& r) { r.sockets[0].circuit = id<CircuitId>("c9"); },
      "socket/s1/circuit: unknown_name"},
+    {"strip_into", [](Room& r) { r.sockets[1].plugged_into = id<SocketId>("s9"); },
+     "socket/strip/plugged_into: unknown_name"},
+    {"strip_with_a_circuit", [](Room& r) { r.sockets[1].circuit = id<CircuitId>("c1"); },
+     "socket/strip/circuit: bad_value"},
+    {"strip_into_itself", [](Room& r) { r.sockets[1].plugged_into = r.sockets[1].id; },
+     "socket/strip/plugged_into: conflict"},
+    {"country_in_words", [](Room& r) { r.info.country = "Norway"; }, "room//country: bad_value"},
+    {"country_in_small_letters", [](Room& r) { r.info.country = "no"; },
+     "room//country: bad_value"},
+    {"mesh_more_than_open", [](Room& r) { r.enclosures[0].mesh_open = Percentage::percent(101); },
+     "enclosure/viv-1/mesh_open: out_of_range"},
+    {"beam_of_no_angle", [](Room& r) { r.lamps[0].beam_deg = 0.5; },
+     "lamp/lamp-1/beam_deg: out_of_range"},
+    {"beam_past_all_round", [](Room& r) { r.lamps[0].beam_deg = 180.5; },
+     "lamp/lamp-1/beam_deg: out_of_range"},
+    {"beam_not_a_number",
+     [](Room& r) { r.lamps[0].beam_deg = std::numeric_limits<double>::quiet_NaN(); },
+     "lamp/lamp-1/beam_deg: out_of_range"},
+    {"appliance_socket", [](Room& r) { r.appliances[0].socket = id<SocketId>("s9"); },
+     "appliance/pump/socket: unknown_name"},
+    {"appliance_timer", [](Room& r) { r.appliances[0].timer = id<TimerId>("t9"); },
+     "appliance/pump/timer: unknown_name"},
+    {"appliance_always_and_more",
+     [](Room& r) { r.appliances[0].running = Percentage::percent(101); },
+     "appliance/pump/running: out_of_range"},
     {"timer_socket", [](Room& r) { r.timers[0].socket = id<SocketId>("s9"); },
      "timer/t1/socket: unknown_name"},
     {"thermostat_enclosure", [](Room& r) { r.thermostats[0].enclosure = id<EnclosureId>("viv-9"); },

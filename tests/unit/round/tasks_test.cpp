@@ -736,6 +736,40 @@ TEST(Equipment, UvIsReadOnlyUnderUvLampsInUseOverSomeoneWhoIsThere) {
   EXPECT_FALSE(lamp([](auto&) {}, false));
 }
 
+// lamp_life_t5: 365 d. By readings see tests/unit/light/enclosure_uv_test.cpp.
+TEST(Equipment, ALampIsReplacedAtTheEndOfItsUsualLifeOverSomeoneWhoIsThere) {
+  const auto lamp = [](const std::function<void(room::Lamp&)>& change, bool inhabited = true) {
+    RoomBuilder b;
+    b.enclosure("box");
+    if (inhabited) b.animal("dragon", "bearded_dragon");
+    return b.add<room::Lamp>("tube", [&](room::Lamp& l) {
+      l.kind = room::LampKind::tube_t5;
+      l.uvb = true;
+      l.enclosure = room::EnclosureId::trusted("box");
+      l.installed = date("2025-12-01");
+      change(l);
+    });
+  };
+  RoomBuilder b = lamp([](auto&) {});
+  const Task task = one(b, TaskKind::lamp_replacement, "tube");
+  EXPECT_EQ(task.due.date, date("2026-12-01"));
+  EXPECT_EQ(task.due.late_days, 0);
+  EXPECT_EQ(task.enclosure.text(), "box");
+  EXPECT_THAT(task.reason, HasSubstr("usual life"));
+  EXPECT_THAT(task.detail, HasSubstr("unplugged and cold"));
+  EXPECT_EQ(one(b, TaskKind::lamp_replacement, "tube", "2026-12-11").due.late_days, 10);
+  b.entry("2026-12-11", EntryKind::replaced, "tube");
+  EXPECT_EQ(one(b, TaskKind::lamp_replacement, "tube", "2026-12-12").due.date, date("2027-12-11"));
+  const auto none = [](const RoomBuilder& r) {
+    return !has(r, TaskKind::lamp_replacement, "tube");
+  };
+  EXPECT_TRUE(none(lamp([](auto& l) { l.uvb = false; })));
+  EXPECT_TRUE(none(lamp([](auto& l) { l.retired = date(kToday); })));
+  EXPECT_TRUE(none(lamp([](auto& l) { l.installed = {}; })));
+  EXPECT_TRUE(none(lamp([](auto& l) { l.kind = room::LampKind::led; })));  // no rule
+  EXPECT_TRUE(none(lamp([](auto&) {}, false)));
+}
+
 TEST(Equipment, AJarFallsDueOnceItIsOpened) {  // jar_age 180 d
   const auto jar = [](const std::function<void(room::Jar&)>& change) {
     RoomBuilder b;
