@@ -2,6 +2,7 @@
 
 import type { NotebookPage } from './api';
 import type { paths } from './api_types';
+import { common } from './strings/common';
 
 export type Enclosure =
   paths['/api/enclosures/{id}']['get']['responses'][200]['content']['application/json'];
@@ -23,7 +24,7 @@ export function equipment_facts(one: Equipment): [name: string, value: string][]
   const left_out = new Set(['id', 'record_kind', 'kind', 'enclosure']);
   return Object.entries(one)
     .filter(([name]) => !left_out.has(name))
-    .map(([name, value]) => [name.replaceAll('_', ' '), value === true ? 'yes' : value === false ? 'no' : String(value)]);
+    .map(([name, value]) => [name.replaceAll('_', ' '), said(value)]);
 }
 
 /** The latest readings that hold, newest first, of a notebook's page. */
@@ -35,7 +36,7 @@ export function readings_that_hold(page: NotebookPage, at_most: number): Reading
 export function enclosure_facts(record: Enclosure['record']): [name: string, value: string][] {
   return Object.entries(record)
     .filter(([name]) => name !== 'id' && name !== 'name')
-    .map(([name, value]) => [name.replaceAll('_', ' '), value === true ? 'yes' : value === false ? 'no' : String(value)]);
+    .map(([name, value]) => [name.replaceAll('_', ' '), said(value)]);
 }
 
 export interface Probe {
@@ -50,4 +51,8 @@ export function probes_of(equipment: Equipment[]): Probe[] {
     if (one.record_kind === 'instrument') return [{ id: one.id, place: one.place ?? '' }];
     return [];
   });
+}
+
+function said(value: unknown): string {
+  return value === true ? common.yes : value === false ? common.no : String(value);
 }

@@ -37,7 +37,6 @@ export const animal_words = {
   lives_in: 'Lives in',
   no_home: 'Nobody has said where it lives. Add a move, or set its enclosure in the set-up.',
   facts: { species: 'Species', sex: 'Sex', count: 'Heads', born: 'Born', arrived: 'Came', left: 'Left', marks: 'Known by', breeding: 'Breeding' },
-  yes: 'yes',
   about: 'About it',
   work: 'Its work',
   work_none: 'Nothing falls due in the next seven days.',

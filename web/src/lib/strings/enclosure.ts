@@ -13,7 +13,7 @@ export const enclosure_words = {
 
   places: 'Against what they want',
   places_intro: 'Computed for a settled day from what the book says, not measured.',
-  columns: { place: 'Place', value: 'Computed', wanted: 'Wanted', standing: 'Standing' },
+  wanted: (range: string) => `wanted ${range}`,
   standings: { inside: 'Inside', edging: 'Edging', outside: 'Outside' } satisfies Record<Computed['places'][number]['standing'], string>,
   surely: 'surely',
   perhaps: 'perhaps',
@@ -40,6 +40,7 @@ export const enclosure_words = {
   mark_list: 'Numbers on the map',
   step: (low: string, high: string) => `${low} to ${high}`,
   as_table: 'The map as a table',
+  from_to: 'Where',
   table_from: { plan: 'The first row is the back.', section: 'The first row is the lid.' },
   column: (i: number, n: number) => (i === 0 ? 'Left' : i === n - 1 ? 'Right' : n === 3 ? 'Middle' : `${Math.round(((i + 0.5) / n) * 100)} %`),
   row: (j: number, n: number, side: boolean) => (j === 0 ? (side ? 'Lid' : 'Back') : j === n - 1 ? (side ? 'Floor' : 'Front') : 'Middle'),
