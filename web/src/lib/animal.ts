@@ -98,9 +98,10 @@ function signed_decimal(text: string): number | null {
   return value === null ? null : plain.startsWith('-') ? -value : value;
 }
 
-/** An id for a new own value, as the room file allows them. */
+/** An id for a new own value, as the room file allows them: at most 64 letters, the key kept whole. */
 export function override_id(animal: string, key: string): string {
-  return `own-${animal}-${key}`.slice(0, 64);
+  const end = `-${key}`;
+  return `own-${animal}`.slice(0, 64 - end.length) + end;
 }
 
 /** Entries of the notebook that say something of its eating, its skin, its place and its health. */

@@ -59,7 +59,7 @@ const kUnitWords: Record<string, string> = { UVI: 'UV index', d: 'days', h: 'hou
 /** The profile's value for people; what is not a measure is told as it stands. */
 export function value_words(value: string, units: Units): string {
   const measure = measure_of(value);
-  if (!measure) return value;
+  if (!measure) return value.replaceAll('_', ' ');
   const is_heat = measure.unit === 'C';
   const shown = (one: number) => three_figures(is_heat ? in_room_degrees(one, units) : one);
   const unit = is_heat ? degree_sign(units) : (kUnitWords[measure.unit] ?? measure.unit);
