@@ -26,6 +26,10 @@ describe('a field', () => {
   test('without any value is none', () => {
     expect(field_of(grid([null, null], 2, 1))).toBeNull();
   });
+  test('knows its usual values: without the three hundredths at either end', () => {
+    const field = field_of(grid(Array.from({ length: 100 }, (_, i) => (i === 99 ? 500 : i)), 10, 10))!;
+    expect([field.low, field.high, field.usual]).toEqual([0, 500, [3, 96]]);
+  });
   test('is converted', () => {
     expect(field_of(grid([0, 100], 2, 1), (c) => c * 1.8 + 32)!.high).toBe(212);
   });

@@ -12,8 +12,12 @@ export interface Field {
   height_m: number;
   low: number;
   high: number;
+  usual: [low: number, high: number]; // all but the few coldest and hottest rectangles
   at: (x_m: number, y_m: number) => number | null;
 }
+
+// A bare lamp makes a few rectangles far hotter than all others; the steps are for the others.
+const kFew = 0.03;
 
 /** Null where the grid holds no value at all. */
 export function field_of(grid: Grid, convert: (value: number) => number = (value) => value): Field | null {
@@ -22,14 +26,17 @@ export function field_of(grid: Grid, convert: (value: number) => number = (value
   const values = grid.values.map((value) => (value === null ? null : convert(value)));
   const known = values.filter((value) => value !== null);
   if (known.length === 0 || columns < 1 || ys.length < 2) return null;
+  const sorted = [...known].sort((a, b) => a - b);
+  const few = Math.floor(known.length * kFew);
   const x_middles = middles(xs);
   const y_middles = middles(ys);
   const value = (i: number, j: number) => values[j * columns + i] ?? null;
   return {
     width_m: xs[columns]! - xs[0]!,
     height_m: ys[ys.length - 1]! - ys[0]!,
-    low: Math.min(...known),
-    high: Math.max(...known),
+    low: sorted[0]!,
+    high: sorted[sorted.length - 1]!,
+    usual: [sorted[few]!, sorted[sorted.length - 1 - few]!],
     at: (x_m, y_m) => {
       const [i, u] = between(x_middles, x_m);
       const [j, v] = between(y_middles, y_m);

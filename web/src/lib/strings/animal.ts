@@ -55,6 +55,7 @@ export const animal_words = {
   waiting: 'Saved on this phone, not yet in the book',
 
   weight: 'Weight',
+  verdict: (verdict: string) => verdict.charAt(0).toUpperCase() + verdict.slice(1),
   trend: (rate: number, low: number, high: number) => `${signed_percent(rate)} in 30 days (${signed_percent(low)} to ${signed_percent(high)})`,
   empty_mass: (mass: string, low: string, high: string) => `Now ${mass}, with an empty gut; between ${low} and ${high} nine times in ten.`,
   chart_name: (name: string, weighings: number, from: string, to: string, least: string, most: string) =>

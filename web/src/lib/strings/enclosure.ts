@@ -39,6 +39,8 @@ export const enclosure_words = {
   wanted_lines: (name: string, range: string) => `Dashed lines: the edges of what is ${name}, ${range}`,
   mark_list: 'Numbers on the map',
   step: (low: string, high: string) => `${low} to ${high}`,
+  and_more: (from: string) => `from ${from}`,
+  and_less: (to: string) => `up to ${to}`,
   as_table: 'The map as a table',
   from_to: 'Where',
   table_from: { plan: 'The first row is the back.', section: 'The first row is the lid.' },
