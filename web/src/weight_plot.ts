@@ -20,7 +20,7 @@ export function weight_plot(
   performance.mark('weight-plot');
   const [ink, soft, warm, cool, line, card] = ['ink', 'soft', 'warm', 'cool', 'line', 'card'].map(token) as [string, string, string, string, string, string];
   const axis = { stroke: soft, grid: { stroke: line, width: 1 }, ticks: { stroke: line }, font: '13px system-ui, sans-serif' };
-  const plot = new uPlot(
+  return new uPlot(
     {
       width: frame.clientWidth,
       height: kHeight,
@@ -42,14 +42,17 @@ export function weight_plot(
       bands: [{ series: [2, 1], fill: `color-mix(in srgb, ${cool} 18%, transparent)` }],
       hooks: {
         setCursor: [(shown) => over(shown.cursor.idx ?? null)],
-        draw: [(shown) => draw_marks(shown, events, ink)],
+        draw: [
+          (shown) => {
+            draw_marks(shown, events, ink);
+            performance.measure('weight-plot', 'weight-plot');
+          },
+        ],
       },
     },
     [columns.at, columns.low, columns.high, columns.middle, columns.used, columns.unused],
     frame,
   );
-  performance.measure('weight-plot', 'weight-plot');
-  return plot;
 }
 
 /** Room above the highest and below the lowest value, for the letters at the foot. */
