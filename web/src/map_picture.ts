@@ -44,6 +44,7 @@ export interface Picture {
 }
 
 const kRaster_px = 3; // finer than the computed rectangles on any screen
+const kDisc_px = 11; // of a mark's number
 
 export function draw_map(canvas: HTMLCanvasElement, picture: Picture): void {
   const width = canvas.clientWidth;
@@ -52,19 +53,9 @@ export function draw_map(canvas: HTMLCanvasElement, picture: Picture): void {
   if (!pen || width === 0 || height === 0) return;
   canvas.width = Math.round(width * devicePixelRatio);
   canvas.height = Math.round(height * devicePixelRatio);
-  pen.scale(devicePixelRatio, devicePixelRatio);
   const { field, limits } = picture;
-  const colours = step_colours(picture.palette, limits.length - 1);
-  pen.fillStyle = token('sunk');
-  pen.fillRect(0, 0, width, height);
-  for (let y = 0; y < height; y += kRaster_px) {
-    for (let x = 0; x < width; x += kRaster_px) {
-      const value = field.at(((x + kRaster_px / 2) / width) * field.width_m, (1 - (y + kRaster_px / 2) / height) * field.height_m);
-      if (value === null) continue;
-      pen.fillStyle = colours[step_at(limits, value)]!;
-      pen.fillRect(x, y, kRaster_px, kRaster_px);
-    }
-  }
+  paint_steps(pen, canvas, field, limits, step_colours(picture.palette, limits.length - 1));
+  pen.scale(devicePixelRatio, devicePixelRatio);
   const halo = token('card');
   const ink = token('ink');
   const taken: [number, number][] = [];
@@ -72,8 +63,24 @@ export function draw_map(canvas: HTMLCanvasElement, picture: Picture): void {
   for (const { low, high } of picture.wanted) {
     for (const limit of [low, high]) draw_line(pen, width, height, field, limit, 3, [9, 6], ink, halo);
   }
-  for (const mark of picture.marks) taken.push(draw_mark(pen, width, height, field, mark, String(picture.marks.indexOf(mark) + 1), ink, halo));
+  for (const mark of picture.marks) draw_bar(pen, width, height, field, mark, ink, halo);
+  picture.marks.forEach((mark, i) => draw_disc(pen, width, height, field, mark, String(i + 1), taken, ink, halo));
   for (const limit of limits.slice(1, -1)) label_line(pen, width, height, field, limit, picture.number(limit), taken, ink, halo);
+}
+
+/** In whole pixels of the screen, so that no seams show. */
+function paint_steps(pen: CanvasRenderingContext2D, canvas: HTMLCanvasElement, field: Field, limits: number[], colours: string[]): void {
+  pen.fillStyle = token('sunk');
+  pen.fillRect(0, 0, canvas.width, canvas.height);
+  const size = Math.max(1, Math.round(kRaster_px * devicePixelRatio));
+  for (let y = 0; y < canvas.height; y += size) {
+    for (let x = 0; x < canvas.width; x += size) {
+      const value = field.at(((x + size / 2) / canvas.width) * field.width_m, (1 - (y + size / 2) / canvas.height) * field.height_m);
+      if (value === null) continue;
+      pen.fillStyle = colours[step_at(limits, value)]!;
+      pen.fillRect(x, y, size, size);
+    }
+  }
 }
 
 function lines_of(width: number, height: number, field: Field, level: number) {
@@ -164,22 +171,35 @@ function chip(pen: CanvasRenderingContext2D, x: number, y: number, text: string,
   pen.fillText(text, x, y + 1);
 }
 
-/** A thing with its number; a long one as a bar. Where its number stands. */
-function draw_mark(
-  pen: CanvasRenderingContext2D, width: number, height: number, field: Field, mark: Mark, text: string, ink: string, halo: string,
-): [number, number] {
-  const at_x = (x_m: number) => Math.min(width - 12, Math.max(12, (x_m / field.width_m) * width));
-  const at_y = (y_m: number) => Math.min(height - 12, Math.max(12, (1 - y_m / field.height_m) * height));
-  const y = at_y(mark.y_m + mark.height_m / 2);
-  if (mark.width_m > 0) {
-    pen.fillStyle = halo;
-    pen.fillRect(at_x(mark.x_m) - 1, y - 5, at_x(mark.x_m + mark.width_m) - at_x(mark.x_m) + 2, 10);
-    pen.fillStyle = ink;
-    pen.fillRect(at_x(mark.x_m), y - 3, at_x(mark.x_m + mark.width_m) - at_x(mark.x_m), 6);
-  }
-  const x = at_x(mark.x_m + mark.width_m / 2);
+function mark_place(width: number, height: number, field: Field, mark: Mark): { left: number; right: number; y: number } {
+  const inside = (at: number, size: number) => Math.min(size - kDisc_px - 1, Math.max(kDisc_px + 1, at));
+  return {
+    left: inside((mark.x_m / field.width_m) * width, width),
+    right: inside(((mark.x_m + mark.width_m) / field.width_m) * width, width),
+    y: inside((1 - (mark.y_m + mark.height_m / 2) / field.height_m) * height, height),
+  };
+}
+
+/** A long thing, such as a tube. */
+function draw_bar(pen: CanvasRenderingContext2D, width: number, height: number, field: Field, mark: Mark, ink: string, halo: string): void {
+  if (mark.width_m <= 0) return;
+  const { left, right, y } = mark_place(width, height, field, mark);
+  pen.fillStyle = halo;
+  pen.fillRect(left - 1, y - 5, right - left + 2, 10);
+  pen.fillStyle = ink;
+  pen.fillRect(left, y - 3, right - left, 6);
+}
+
+/** The number of a thing; beside others where they hang on one spot. */
+function draw_disc(
+  pen: CanvasRenderingContext2D, width: number, height: number, field: Field, mark: Mark, text: string, taken: [number, number][], ink: string, halo: string,
+): void {
+  const { left, right, y } = mark_place(width, height, field, mark);
+  let x = (left + right) / 2;
+  while (taken.some(([a, b]) => Math.hypot(a - x, b - y) < 2 * kDisc_px) && x < width - 3 * kDisc_px) x += 2 * kDisc_px + 2;
+  taken.push([x, y]);
   pen.beginPath();
-  pen.arc(x, y, 11, 0, 2 * Math.PI);
+  pen.arc(x, y, kDisc_px, 0, 2 * Math.PI);
   pen.fillStyle = ink;
   pen.fill();
   pen.strokeStyle = halo;
@@ -190,5 +210,4 @@ function draw_mark(
   pen.textBaseline = 'middle';
   pen.fillStyle = halo;
   pen.fillText(text, x, y + 1);
-  return [x, y];
 }
