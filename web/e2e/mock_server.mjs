@@ -8,7 +8,10 @@
 // calls of the API fail so, one after the other; "down" (everything)
 // and "api_down" hold until told otherwise.
 // POST /mock/newer: from now on the shell is a newer one.
-import { execFileSync } from 'node:child_process';
+//
+// What it has no answer for it asks `warmside serve` of the same program on the same book, where the
+// program has that: the room's plan, weights, maps, records, the notebook.
+import { execFileSync, spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:http';
 import { tmpdir } from 'node:os';
@@ -104,30 +107,10 @@ export function start_mock({ port = 0, people = false, empty = false } = {}) {
     return { results: entries.map(({ id }) => ({ id, outcome: 'refused', problems })), change: state.change };
   }
 
-  function room_plan() {
-    const blocks = (kind) => room_file.split(`[[${kind}]]`).slice(1).map((text) => {
-      const fields = text.split('\n[')[0];
-      return (name) => new RegExp(`^${name} = "?([^"\\n]*)"?$`, 'm').exec(fields)?.[1] ?? '';
-    });
-    const answer = round();
-    const number = (text) => (text === '' ? null : Number(text));
-    return {
-      name: answer.room, date: answer.date, room_findings: answer.findings.filter((one) => one.subject_kind === 'room'),
-      enclosures: blocks('enclosure').map((of) => ({
-        id: of('id'), name: of('name'), place: of('place'), rack: of('rack'), shelf: number(of('shelf')), position: number(of('position')),
-        animals: blocks('animal').filter((one) => one('enclosure') === of('id')).map((one) => ({ id: one('id'), name: one('name'), species: one('species').replaceAll('_', ' ') })),
-        worst: answer.findings.find((one) => one.subject === of('id'))?.when ?? null,
-        findings: answer.findings.filter((one) => one.subject === of('id')).length,
-        due: answer.round.find((one) => one.enclosure === of('id'))?.tasks.length ?? 0,
-      })),
-    };
-  }
-
   // Path and what answers it; `ask` has method, the path's last part, query and body.
   const answers = [
     ['GET', /^\/api\/round$/, () => round()],
     ['POST', /^\/api\/entries$/, ({ body }) => store(body.entries)],
-    ['GET', /^\/api\/room$/, () => room_plan()],
     ['GET', /^\/api\/animals\/([a-z0-9_-]+)$/, ({ id }) => JSON.parse(run('animal', id, '--book', book, '--json'))],
     ['GET', /^\/api\/enclosures\/([a-z0-9_-]+)$/, ({ id }) => JSON.parse(run('enclosure', id, '--book', book, '--json'))],
     ['GET', /^\/api\/species\/([a-z0-9_-]+)$/, ({ id }) => JSON.parse(run('species', id, '--json'))],
@@ -160,7 +143,7 @@ export function start_mock({ port = 0, people = false, empty = false } = {}) {
       return response.on('close', () => state.listeners.delete(response));
     }
     const found = answers.find(([method, path]) => method === request.method && path.test(url.pathname));
-    if (!found) return problem(response, 404, 'the stand-in has no answer to this');
+    if (!found) return pass_on(request, response, url, body);
     let value;
     try {
       value = found[2]({ id: found[1].exec(url.pathname)[1], query: url.searchParams, body });
@@ -175,6 +158,40 @@ export function start_mock({ port = 0, people = false, empty = false } = {}) {
       return setTimeout(() => request.socket.destroy(), 20);
     }
     send(response, 200, value);
+  }
+
+  // Started when it is first needed, and ended with the stand-in.
+  let behind = null;
+  function server_behind() {
+    behind ??= new Promise((done, fail) => {
+      const child = spawn(program, ['serve', '--book', book, '--listen', '127.0.0.1:0', '--web-dir', dist], { stdio: ['ignore', 'pipe', 'ignore'] });
+      state.child = child;
+      process.on('exit', () => child.kill('SIGTERM'));
+      let told = '';
+      child.stdout.on('data', (part) => {
+        told += part;
+        const address = /http:\/\/[^\s/]+/.exec(told);
+        if (address) done(address[0]);
+      });
+      child.on('exit', () => fail(new Error('the program does not serve')));
+    });
+    return behind;
+  }
+
+  async function pass_on(request, response, url, body) {
+    try {
+      const address = await server_behind();
+      const answer = await fetch(address + url.pathname + url.search, {
+        method: request.method,
+        headers: { Origin: address, ...(body ? { 'Content-Type': 'application/json' } : {}) },
+        ...(body ? { body: JSON.stringify(body) } : {}),
+      });
+      if (request.method !== 'GET' && answer.ok) ++state.change;
+      response.writeHead(answer.status, { 'Content-Type': answer.headers.get('Content-Type') ?? 'application/json', 'Cache-Control': 'no-store' });
+      response.end(Buffer.from(await answer.arrayBuffer()));
+    } catch (failure) {
+      problem(response, 404, `the stand-in has no answer to this: ${failure.message}`);
+    }
   }
 
   function answer_session(request, response, body) {
@@ -232,7 +249,7 @@ export function start_mock({ port = 0, people = false, empty = false } = {}) {
     server.listen(port, '127.0.0.1', () =>
       done({
         url: `http://127.0.0.1:${server.address().port}`,
-        close: () => (server.closeAllConnections(), server.close()),
+        close: () => (state.child?.kill('SIGTERM'), server.closeAllConnections(), server.close()),
       }),
     );
   });

@@ -35,10 +35,10 @@ const not_yet = () => import('../pages/NotYet.svelte');
 
 export const kPages: Record<PageName, PageInfo> = {
   round: { roles: kAll, bar: 'round', open: () => import('../pages/Round.svelte') },
-  animals: { roles: kKeepers, bar: 'animals', open: not_yet },
-  animal: { roles: kKeepers, bar: 'animals', open: not_yet },
-  room: { roles: kKeepers, bar: 'room', open: not_yet },
-  enclosure: { roles: kKeepers, bar: 'room', open: not_yet },
+  animals: { roles: kKeepers, bar: 'animals', open: () => import('../pages/Animals.svelte') },
+  animal: { roles: kKeepers, bar: 'animals', open: () => import('../pages/Animal.svelte') },
+  room: { roles: kKeepers, bar: 'room', open: () => import('../pages/Room.svelte') },
+  enclosure: { roles: kKeepers, bar: 'room', open: () => import('../pages/Enclosure.svelte') },
   notebook: { roles: kKeepers, bar: 'notebook', open: not_yet },
   more: { roles: kAll, bar: 'more', open: () => import('../pages/More.svelte') },
   trace: { roles: kKeepers, bar: 'more', open: not_yet },

@@ -25,6 +25,8 @@ export const common = {
   close: 'Close',
   cancel: 'Cancel',
   undo: 'Undo',
+  yes: 'yes',
+  no: 'no',
   try_again: 'Try again',
   looks: { auto: 'As the phone', light: 'Light', dark: 'Dark' } satisfies Record<Look, string>,
   look: 'Light or dark',

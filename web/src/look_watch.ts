@@ -1,0 +1,21 @@
+// For what is drawn by hand on a canvas: tells when light turns to dark, and reads the tokens of the look.
+
+export function watch_look(changed: () => void): () => void {
+  const observer = new MutationObserver(changed);
+  observer.observe(document.documentElement, { attributes: true, attributeFilter: ['data-look'] });
+  const dark = matchMedia('(prefers-color-scheme: dark)');
+  dark.addEventListener('change', changed);
+  return () => {
+    observer.disconnect();
+    dark.removeEventListener('change', changed);
+  };
+}
+
+/** A colour of app.css, such as token('ink'). */
+export function token(name: string): string {
+  return getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
+}
+
+export function is_dark(): boolean {
+  return getComputedStyle(document.documentElement).colorScheme === 'dark';
+}
