@@ -1,0 +1,48 @@
+import { describe, expect, it } from 'vitest';
+import { beginnings, kQuick, kSteps, middle_of, shown_values, size_of, suggestions_for, type SpeciesProfile } from './setup_steps';
+import page from '../../../docs/room-file.md?raw';
+
+const value = (key: string, text: string) => ({ key, value: text, status: 'common practice', source: 'common practice, no source', note: '' });
+const snake = {
+  species: 'corn_snake', common_name: 'Corn snake', scientific_name: '', group: 'snake', activity: '',
+  profile: [value('night', '18C..24C'), value('warm_side_air', '26C..30C'), value('min_enclosure', '120cm x 60cm x 60cm')],
+} as unknown as SpeciesProfile;
+
+describe('the steps', () => {
+  it.each(kQuick)('of a %s ask for fields that it has, and for all that it must have', (kind) => {
+    const section = new RegExp(`### \\[\\[${kind}\\]\\]([\\s\\S]*?)(###|$)`).exec(page)?.[1] ?? '';
+    const fields = [...section.matchAll(/^\| `(\w+)`( \(must\))?/gm)];
+    const known = fields.map((one) => one[1]);
+    const must = fields.filter((one) => one[2]).map((one) => one[1]);
+    const asked = kSteps[kind].flat();
+    expect(known.length).toBeGreaterThan(0);
+    expect(asked.filter((field) => !known.includes(field))).toEqual([]);
+    expect(must.filter((field) => !asked.includes(field!))).toEqual([]);
+    expect(Object.keys(beginnings(kind, '2026-11-30')).filter((field) => !asked.includes(field))).toEqual([]);
+  });
+});
+
+describe('what the species suggests', () => {
+  it('is the middle of a range', () => {
+    expect(middle_of('26C..30C')).toBe('28C');
+    expect(middle_of('18C..23C')).toBe('20.5C');
+    expect(middle_of('-2C..4C')).toBe('1C');
+    expect(middle_of('36C')).toBe('36C');
+    expect(middle_of('optional')).toBeNull();
+    expect(middle_of('26C..86F')).toBeNull();
+  });
+  it('is the smallest size for an enclosure and set points for a thermostat', () => {
+    expect(size_of('120cm x 60cm')).toBeNull();
+    const enclosure = suggestions_for('enclosure', snake);
+    expect([enclosure['length']?.value, enclosure['width']?.value, enclosure['height']?.value]).toEqual(['120cm', '60cm', '60cm']);
+    const thermostat = suggestions_for('thermostat', snake);
+    expect([thermostat['day']?.value, thermostat['night']?.value]).toEqual(['28C', '21C']);
+    expect(thermostat['day']?.from.status).toBe('common practice');
+  });
+  it('is nothing where nothing is known', () => {
+    expect(suggestions_for('thermostat', null)).toEqual({});
+    expect(suggestions_for('thermostat', { ...snake, profile: [] })).toEqual({});
+    expect(suggestions_for('heater', snake)).toEqual({});
+    expect(shown_values(snake).map((one) => one.key)).toEqual(['warm_side_air', 'night', 'min_enclosure']);
+  });
+});

@@ -1,0 +1,101 @@
+// Adding a thing in a few steps: which fields are asked in which order, and what the species' profile
+// suggests for them. A suggestion is shown as one, with the trust of the value it comes from; nothing
+// is written before the keeper has seen it. Everything that the steps leave out is in the editor.
+
+import type { components } from './api_types';
+import type { RecordForm } from './records';
+
+export type SpeciesProfile = components['schemas']['Species'];
+type ProfileValue = SpeciesProfile['profile'][number];
+
+export const kQuick = [
+  'animal', 'enclosure', 'heater', 'thermostat', 'lamp', 'timer', 'instrument', 'jar', 'supply', 'tool', 'safety_device',
+] as const;
+export type QuickKind = (typeof kQuick)[number];
+
+/** Fields by step. The id is asked last. */
+export const kSteps: Record<QuickKind, readonly (readonly string[])[]> = {
+  animal: [['species'], ['enclosure'], ['name', 'sex', 'count', 'born', 'arrived']],
+  enclosure: [['name', 'place', 'rack', 'shelf', 'position'], ['length', 'width', 'height', 'water_dish', 'substrate']],
+  heater: [['kind', 'enclosure'], ['power', 'place', 'thermostat', 'socket'], ['nearest', 'clearance', 'within_reach']],
+  thermostat: [['kind', 'enclosure'], ['probe_place', 'day', 'night', 'socket']],
+  lamp: [['kind', 'enclosure', 'uvb'], ['power', 'distance', 'installed', 'timer', 'socket'], ['nearest', 'clearance', 'within_reach']],
+  timer: [['on', 'off', 'socket', 'capacity']],
+  instrument: [['kind', 'enclosure', 'place']],
+  jar: [['contents', 'label'], ['opened', 'expires', 'calcium', 'vitamin_d3_iu_per_g', 'retinol_iu_per_g']],
+  supply: [['kind', 'name'], ['count', 'mass', 'expires', 'place']],
+  tool: [['kind', 'enclosure', 'mark']],
+  safety_device: [['kind', 'place'], ['battery', 'expires', 'by_the_door']],
+};
+
+export function is_quick(kind: string): kind is QuickKind {
+  return (kQuick as readonly string[]).includes(kind);
+}
+
+function value_of(profile: SpeciesProfile, key: string): ProfileValue | null {
+  return profile.profile.find((one) => one.key === key) ?? null;
+}
+
+/** The middle of a range such as "26C..30C", in its unit; a single value is itself; null: neither. */
+export function middle_of(range: string): string | null {
+  const found = /^(-?[\d.]+)([A-Za-z%]*)(?:\.\.(-?[\d.]+)([A-Za-z%]*))?$/.exec(range.trim());
+  if (!found) return null;
+  const [, low, unit, high, high_unit] = found;
+  if (high === undefined) return `${Number(low)}${unit}`;
+  if (unit !== high_unit) return null;
+  return `${Math.round((Number(low) + Number(high)) * 5) / 10}${unit}`;
+}
+
+/** Length, width and height of a size such as "120cm x 60cm x 60cm". */
+export function size_of(text: string): { length: string; width: string; height: string } | null {
+  const parts = text.split(' x ').map((part) => part.trim());
+  if (parts.length !== 3 || !parts.every((part) => /^[\d.]+(m|cm|mm|in|ft)$/.test(part))) return null;
+  const [length, width, height] = parts as [string, string, string];
+  return { length, width, height };
+}
+
+/** What a field is filled with before the keeper has typed, and where that comes from. */
+export interface Suggestion {
+  value: string;
+  from: ProfileValue;
+}
+
+/** What the profile of who lives there suggests for the fields of a thing. */
+export function suggestions_for(kind: QuickKind, profile: SpeciesProfile | null): Record<string, Suggestion> {
+  if (!profile) return {};
+  const result: Record<string, Suggestion> = {};
+  if (kind === 'enclosure') {
+    const from = value_of(profile, 'min_enclosure');
+    const size = from ? size_of(from.value) : null;
+    if (from && size) for (const [field, value] of Object.entries(size)) result[field] = { value, from };
+  }
+  if (kind === 'thermostat') {
+    for (const [field, key] of [['day', 'warm_side_air'], ['night', 'night']] as const) {
+      const from = value_of(profile, key);
+      const value = from ? middle_of(from.value) : null;
+      if (from && value !== null) result[field] = { value, from };
+    }
+  }
+  return result;
+}
+
+/** What a thing of its kind begins with, whatever the species. */
+export function beginnings(kind: QuickKind, today: string): RecordForm {
+  switch (kind) {
+    case 'animal': return { arrived: today };
+    case 'enclosure': return { water_dish: 'true' };
+    case 'thermostat': return { probe_place: 'warm side' };
+    case 'lamp': return { installed: today };
+    case 'jar': return { opened: today };
+    default: return {};
+  }
+}
+
+// What a new keeper of the species wants to see first.
+const kShown = [
+  'basking_surface', 'warm_side_air', 'cool_side', 'night', 'humidity', 'uvi_gradient', 'min_enclosure', 'quarantine_length',
+];
+
+export function shown_values(profile: SpeciesProfile): ProfileValue[] {
+  return kShown.flatMap((key) => value_of(profile, key) ?? []);
+}
