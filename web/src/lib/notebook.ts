@@ -7,21 +7,21 @@ import { wall } from './dates';
 export type NotebookEntry = NotebookPage['entries'][number];
 
 /** What is asked for; an empty text: all. */
-export interface NotebookFilter {
+export interface NotebookQuery {
   text: string;
   subject_kind: string;
   subject: string;
   kind: string;
 }
 
-export const kNoFilter: NotebookFilter = { text: '', subject_kind: '', subject: '', kind: '' };
+export const kNoFilter: NotebookQuery = { text: '', subject_kind: '', subject: '', kind: '' };
 
-export function is_filtered(filter: NotebookFilter): boolean {
+export function is_filtered(filter: NotebookQuery): boolean {
   return Object.values(filter).some((part) => part !== '');
 }
 
 /** As the API wants it: without what is empty; a thing only with its kind. */
-export function filter_query(filter: NotebookFilter, before: string | null): Record<string, string> {
+export function filter_query(filter: NotebookQuery, before: string | null): Record<string, string> {
   const asked: Record<string, string | null> = {
     ...filter, text: filter.text.trim(), subject: filter.subject_kind ? filter.subject : '', before,
   };
@@ -29,7 +29,7 @@ export function filter_query(filter: NotebookFilter, before: string | null): Rec
 }
 
 /** The same among the entries that this phone has, for times without a signal. */
-export function filtered(entries: NotebookEntry[], filter: NotebookFilter): NotebookEntry[] {
+export function filtered(entries: NotebookEntry[], filter: NotebookQuery): NotebookEntry[] {
   const text = filter.text.trim().toLowerCase();
   return entries.filter(
     (one) =>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { beginnings, kQuick, kSteps, middle_of, shown_values, size_of, suggestions_for, type SpeciesProfile } from './setup_steps';
+import { beginnings, kQuick, kSteps, middle_of, one_species, shown_values, size_of, suggestions_for, with_suggestions, type SpeciesProfile } from './setup_steps';
 import page from '../../../docs/room-file.md?raw';
 
 const value = (key: string, text: string) => ({ key, value: text, status: 'common practice', source: 'common practice, no source', note: '' });
@@ -44,5 +44,20 @@ describe('what the species suggests', () => {
     expect(suggestions_for('thermostat', { ...snake, profile: [] })).toEqual({});
     expect(suggestions_for('heater', snake)).toEqual({});
     expect(shown_values(snake).map((one) => one.key)).toEqual(['warm_side_air', 'night', 'min_enclosure']);
+  });
+});
+
+describe('a suggestion', () => {
+  const day = (text: string) => ({ day: { value: text, from: value('warm_side_air', '') as never } });
+  it('never overwrites what was typed', () => {
+    expect(with_suggestions({ day: '' }, {}, day('28C'))).toEqual({ day: '28C' });
+    expect(with_suggestions({ day: '28C' }, day('28C'), day('25C'))).toEqual({ day: '25C' });
+    expect(with_suggestions({ day: '27C' }, day('28C'), day('25C'))).toEqual({ day: '27C' });
+    expect(with_suggestions({ day: '28C' }, day('28C'), {})).toEqual({ day: '' });
+  });
+  it('is not made for two species in one enclosure', () => {
+    expect(one_species(['corn_snake', 'corn_snake'])).toBe('corn_snake');
+    expect(one_species(['corn_snake', 'crested_gecko'])).toBeNull();
+    expect(one_species([])).toBeNull();
   });
 });

@@ -99,3 +99,20 @@ const kShown = [
 export function shown_values(profile: SpeciesProfile): ProfileValue[] {
   return kShown.flatMap((key) => value_of(profile, key) ?? []);
 }
+
+/** Fills what is empty, and what still holds an earlier suggestion, with the new ones. */
+export function with_suggestions(
+  form: RecordForm, before: Record<string, Suggestion>, now: Record<string, Suggestion>,
+): RecordForm {
+  const result = { ...form };
+  for (const field of new Set([...Object.keys(before), ...Object.keys(now)])) {
+    const text = result[field] ?? '';
+    if (text === '' || text === before[field]?.value) result[field] = now[field]?.value ?? '';
+  }
+  return result;
+}
+
+/** The one species of all who live in an enclosure; null: none, or several, whose wants may differ. */
+export function one_species(ids: readonly string[]): string | null {
+  return ids.length > 0 && ids.every((id) => id === ids[0]) ? ids[0]! : null;
+}
