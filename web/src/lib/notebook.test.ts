@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { by_day, can_be_struck, filter_query, filtered, joined, kNoFilter, type NotebookEntry } from './notebook';
+import { by_day, can_be_struck, filter_query, filtered, joined, kNoFilter, words_of, type NotebookEntry } from './notebook';
 
 function entry(id: string, at: string, more: Partial<NotebookEntry> = {}): NotebookEntry {
   return {
@@ -32,6 +32,11 @@ describe('the notebook', () => {
   it('joins pages without doubling', () => {
     const [a, b, c] = ['a', 'b', 'c'].map((id) => entry(id, '2026-11-24T22:30:00Z')) as [NotebookEntry, NotebookEntry, NotebookEntry];
     expect(joined([a, b], [b, c]).map((one) => one.id)).toEqual(['a', 'b', 'c']);
+  });
+  it('tells a note once', () => {
+    expect(words_of(entry('a', '', { text: 'fed: 2 x cricket: shy', note: 'shy' }))).toBe('fed: 2 x cricket');
+    expect(words_of(entry('a', '', { text: 'weighed 71 g', note: '' }))).toBe('weighed 71 g');
+    expect(words_of(entry('a', '', { text: 'weighed 71 g', note: 'shy' }))).toBe('weighed 71 g');
   });
   it('does not strike twice, nor a strike', () => {
     expect(can_be_struck(entry('a', ''))).toBe(true);

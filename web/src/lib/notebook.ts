@@ -65,3 +65,9 @@ export function joined(first: NotebookEntry[], more: NotebookEntry[]): NotebookE
 export function can_be_struck(entry: NotebookEntry): boolean {
   return !entry.struck && entry.strikes === null && entry.kind !== 'struck';
 }
+
+/** The entry's words without its note, which stands on a line of its own. */
+export function words_of(entry: NotebookEntry): string {
+  const end = `: ${entry.note}`;
+  return entry.note !== '' && entry.text.endsWith(end) ? entry.text.slice(0, -end.length) : entry.text;
+}

@@ -9,6 +9,9 @@ export const kind_words: Record<string, string> = {
   safety_device: 'alarm or extinguisher', animal: 'animal', override: 'value of your own', task: 'standing task',
 };
 
+/** All kinds of things, for a list before the room's own is known. */
+export const kThings: readonly string[] = Object.keys(kind_words);
+
 export function kind_name(kind: string): string {
   return kind_words[kind] ?? kind.replaceAll('_', ' ');
 }
