@@ -1,5 +1,5 @@
 // The rota against the real server: three ways to read it, why, what it takes, on paper.
-import { check, kPhone, look_at, open_page, open_real_server, shot } from './harness.mjs';
+import { check, kPhone, look_at, open_page, open_real_server, shot, tight_spots } from './harness.mjs';
 
 export async function run(browser) {
   const server = await open_real_server();
@@ -18,7 +18,9 @@ export async function run(browser) {
   await why.locator('summary').tap();
   await why.getByRole('columnheader', { name: 'Verdict' }).waitFor();
   check((await why.getByText('MSD Veterinary Manual').count()) > 0, 'a need has its source');
-  await shot(page, 'rota-why', true);
+  check((await tight_spots(page)).length === 0, 'the table scrolls, not the page', await tight_spots(page));
+  await why.scrollIntoViewIfNeeded();
+  await shot(page, 'rota-why');
   await page.getByLabel('By day').tap();
   await page.emulateMedia({ media: 'print' });
   check(!(await page.getByRole('button', { name: 'Print it' }).isVisible()), 'paper has no buttons');

@@ -23,6 +23,7 @@ export async function run(browser) {
   const second = page.locator('ol.stack > li').nth(1);
   await second.locator('summary').press('Enter');
   check((await second.getByText('the hands of the keeper').count()) > 0, 'hands are named as hands');
+  await page.getByText('Trace something else').press('Enter');
   await page.getByLabel('From whom this one can have it').check();
   await page.getByRole('button', { name: 'Trace it' }).press('Enter');
   await page.getByRole('heading', { name: /^To Garnet, up to/ }).waitFor();

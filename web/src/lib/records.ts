@@ -20,7 +20,7 @@ export interface Choice {
 
 /** What people call a record: its name, its label, its title, else its id. */
 export function record_name(record: RoomRecord): string {
-  for (const field of ['name', 'common_name', 'label', 'title', 'mark']) {
+  for (const field of ['name', 'common_name', 'label', 'title']) {
     if (typeof record[field] === 'string' && record[field] !== '') return String(record[field]);
   }
   return String(record['id'] ?? '');
@@ -28,7 +28,7 @@ export function record_name(record: RoomRecord): string {
 
 /** More words for a list: what kind it is and where it is. */
 export function record_detail(record: RoomRecord): string {
-  const parts = ['kind', 'contents', 'species', 'group', 'key', 'value', 'place', 'enclosure'].map((field) => record[field]);
+  const parts = ['kind', 'contents', 'species', 'group', 'key', 'value', 'mark', 'place', 'enclosure'].map((field) => record[field]);
   const words = parts.filter((part) => part !== undefined && part !== '').map((part) => String(part).replaceAll('_', ' '));
   return words.join(', ');
 }

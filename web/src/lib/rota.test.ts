@@ -18,10 +18,14 @@ describe('the rota', () => {
   it('counts what is needed in the first seven days and in all', () => {
     // 6 December is the seventh day from 30 November, 7 December the eighth.
     expect(food_needs(meals)).toEqual([
-      { food: 'cricket', first_days: 5, all: 7 },
-      { food: 'roach', first_days: 0, all: 1 },
+      { food: 'cricket', in_grams: false, first_days: 5, all: 7 },
+      { food: 'roach', in_grams: false, first_days: 0, all: 1 },
     ]);
     expect(food_needs([])).toEqual([]);
+    const greens = (date: string, mass: string) => ({ date, animal: 'Ochre', food: `meal of ${mass} g of greens`, count: 2, jar: null });
+    expect(food_needs([greens('2026-11-30', '18'), greens('2026-12-20', '1.5')])).toEqual([
+      { food: 'greens', in_grams: true, first_days: 36, all: 39 },
+    ]);
     expect(days_between('2026-10-24', '2026-10-26')).toBe(2);
   });
 });

@@ -28,8 +28,9 @@ export function grouped(meals: Meal[], view: RotaView): MealGroup[] {
 
 export interface FoodNeed {
   food: string;
-  first_days: number; // pieces in the first seven days
-  all: number; // pieces in all
+  in_grams: boolean; // else in pieces
+  first_days: number; // in the first seven days
+  all: number;
 }
 
 const kWeek_d = 7;
@@ -45,10 +46,14 @@ export function food_needs(meals: Meal[]): FoodNeed[] {
   const first = meals.reduce((least, one) => (one.date < least ? one.date : least), meals[0]?.date ?? '');
   const needs = new Map<string, FoodNeed>();
   for (const meal of meals) {
-    const need = needs.get(meal.food) ?? { food: meal.food, first_days: 0, all: 0 };
-    need.all += meal.count;
-    if (days_between(first, meal.date) < kWeek_d) need.first_days += meal.count;
-    needs.set(meal.food, need);
+    // The server names what is weighed as "meal of 18 g of dandelion greens".
+    const weighed = /^meal of ([\d.]+) g of (.+)$/.exec(meal.food);
+    const food = weighed?.[2] ?? meal.food;
+    const amount = meal.count * Number(weighed?.[1] ?? 1);
+    const need = needs.get(food) ?? { food, in_grams: weighed !== null, first_days: 0, all: 0 };
+    need.all += amount;
+    if (days_between(first, meal.date) < kWeek_d) need.first_days += amount;
+    needs.set(food, need);
   }
   return [...needs.values()].sort((a, b) => a.food.localeCompare(b.food));
 }

@@ -23,7 +23,7 @@ export const notebook_words = {
   found: (n: number, more: boolean) => (more ? `The newest ${n}. Older ones are below.` : counted(n, 'entry', 'entries')),
 
   older: 'Show older',
-  no_more: 'That is where it begins.',
+  no_more: 'There are no older ones.',
   none_found: 'Nothing in the notebook is like that. Ask for less, or look at all.',
   empty_title: 'Nothing is written yet',
   empty: 'All that happens in the room is written here: meals, weighings, readings, moves. Ticking off the round writes by itself; anything else you write here. What is written stays, and a mistake is struck by a later entry.',
@@ -33,7 +33,6 @@ export const notebook_words = {
   struck: 'Struck: does not hold',
   strikes: 'Strikes an earlier entry',
   strike: 'Strike',
-  strike_this: (text: string) => `Strike: ${text}`,
   strike_title: 'Strike this entry?',
   strike_why: 'It stays in the notebook, marked as struck, and no longer counts. A strike cannot be taken back: what was right after all is written anew.',
   strike_note: 'Why (a remark)',
@@ -42,7 +41,6 @@ export const notebook_words = {
 
   form_title: 'Write an entry',
   what: 'What happened',
-  target: 'To or with',
   note: 'Remark',
   save: 'Save',
   label: (kind: string, subject: string, value: string) => [`${subject}: ${kind.toLowerCase()}`, value].filter((part) => part).join(' '),

@@ -12,8 +12,9 @@ export const rota_words = {
   no_jar: 'No jar',
   meal: (meal: Meal) => (meal.food.startsWith('meal of ') ? meal.food.slice('meal of '.length) : `${meal.count} x ${meal.food}`),
   from_jar: (jar: string) => `dusted from ${jar}`,
-  meals: (n: number) => counted(n, 'meal', 'meals'),
-  week: (from: string) => `Week from ${from}`,
+  group: (title: string, n: number) => `${title}: ${counted(n, 'meal', 'meals')}`,
+  given: (parts: string[]) => parts.join(', '),
+  grams: (grams: string) => `${grams} g`,
 
   none: 'There is no rota that meets all needs with what the room has.',
   what_is_short: 'What stands in the way',
@@ -22,7 +23,6 @@ export const rota_words = {
   change: 'Smallest change',
   not_helping: 'This was tried and does not help by itself.',
   cannot: 'What cannot be met',
-  cannot_none: 'All needs that can be judged are met, or the numbers below say how far they are.',
   left_out: 'Who is not on it',
   set_aside: 'Jars left out',
   set_aside_why: 'They hold an unknown amount of something that has a limit. Copy their labels in the set-up.',
@@ -40,7 +40,7 @@ export const rota_words = {
 
   why: 'Why: what the meals bring',
   why_what: 'From what is known of each food and jar, as a span. Needs and limits have their source.',
-  why_of: (animal: string, days: number, meals: number) => `${animal}: ${counted(meals, 'meal', 'meals')} in ${days} days`,
+  why_of: (animal: string, first: string, days: number, meals: number) => `${animal}: ${counted(meals, 'meal', 'meals')} in ${days} days from ${first}`,
   energy: 'Energy, kJ',
   nutrient: 'What',
   brings: 'Brings',

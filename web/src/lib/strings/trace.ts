@@ -9,6 +9,8 @@ export const trace_words = {
   date: { ahead: 'It may shed since', back: 'It had it by' } satisfies Record<Direction, string>,
   direction: 'Which way',
   directions: { ahead: 'Who can have it from this one', back: 'From whom this one can have it' } satisfies Record<Direction, string>,
+  ask: 'What to trace',
+  ask_again: 'Trace something else',
   go: 'Trace it',
   need_animal: 'Choose an animal.',
   need_date: 'Choose a day.',
