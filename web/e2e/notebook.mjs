@@ -28,7 +28,7 @@ export async function run(browser) {
   await sheet.getByLabel('Remark').fill('<b>along a string</b>');
   await sheet.getByRole('button', { name: 'Save' }).tap();
   await page.getByRole('heading', { name: 'Waiting on this phone' }).waitFor();
-  check((await page.getByText('Juniper: measured 112.5cm').count()) > 0, 'it stands on top as waiting');
+  check((await page.getByText('Juniper: measured 112.5 cm').count()) > 0, 'it stands on top as waiting');
   await shot(page, 'notebook-waiting');
   await page.context().setOffline(false);
   await until('it goes as soon as there is a signal', async () => (await page.getByRole('heading', { name: 'Waiting on this phone' }).count()) === 0);

@@ -26,7 +26,9 @@ export async function run(browser) {
   check(!(await page.getByRole('button', { name: 'Print it' }).isVisible()), 'paper has no buttons');
   const pdf = await page.pdf({ format: 'A4', printBackground: true });
   check(pdf.length > 10_000, 'it prints');
+  await page.setViewportSize({ width: 688, height: 1000 }); // A4 within its margins, at 96 dots an inch
   await shot(page, 'rota-paper', true);
+  await page.setViewportSize(kPhone.viewport);
   check(page.errors.length === 0, 'no errors', page.errors);
   await look_at(browser, server, [['rota', 'rota', '.groups section']]);
   server.close();

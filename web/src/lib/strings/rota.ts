@@ -12,7 +12,7 @@ export const rota_words = {
   no_jar: 'No jar',
   meal: (meal: Meal) => (meal.food.startsWith('meal of ') ? meal.food.slice('meal of '.length) : `${meal.count} x ${meal.food}`),
   from_jar: (jar: string) => `dusted from ${jar}`,
-  group: (title: string, n: number) => `${title}: ${counted(n, 'meal', 'meals')}`,
+  group: (title: string, n: number) => `${title} (${counted(n, 'meal', 'meals')})`,
   given: (parts: string[]) => parts.join(', '),
   grams: (grams: string) => `${grams} g`,
 

@@ -35,6 +35,8 @@ export const setup_words = {
   id_bad: 'Begin with a small letter or digit; then small letters, digits, - and _; 64 at most.',
   id_taken: 'There is one of this id already. Choose another.',
   must: 'needed',
+  label_must: (label: string) => `${label} (needed)`,
+  species_what: 'one that the program knows, or one of your own',
   unknown: 'not known',
   yes: 'yes',
   no: 'no',

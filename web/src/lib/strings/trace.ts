@@ -24,7 +24,7 @@ export const trace_words = {
     direction === 'ahead' ? `${counted(n, 'animal', 'animals')} can have been reached.` : `It can come from ${counted(n, 'animal', 'animals')}.`,
   none: 'The notebook shows no way. That is no proof: what nobody wrote down is not seen.',
   caution: 'Caution',
-  order: (n: number) => `Look ${n === 1 ? 'here first' : `at this as number ${n}`}`,
+  order: (n: number) => (n === 1 ? 'The first to look at' : `Number ${n} to look at`),
   first_at: { ahead: 'At the earliest', back: 'Passed on at the latest' } satisfies Record<Direction, string>,
   steps: (n: number) => counted(n, 'step', 'steps'),
   nothing_stopped: 'No disinfection on the way is known to have stopped anything.',
