@@ -36,7 +36,7 @@ async function from_nothing(browser, server) {
   await page.getByLabel('For which species').selectOption('corn_snake');
   // data/species: the smallest enclosure of the profile.
   await until('the size is suggested', async () => (await page.getByLabel('Length').inputValue()) === '120cm');
-  await page.getByText('120cm suggested, from smallest enclosure: 120cm x 60cm x 60cm').waitFor();
+  await page.getByText('120cm suggested, from smallest enclosure: 120 cm x 60 cm x 60 cm').waitFor();
   await page.getByLabel('Width').fill('70cm');
   await shot(page, 'setup-steps-enclosure', true);
   await next.tap();

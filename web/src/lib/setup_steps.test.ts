@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { beginnings, kQuick, kSteps, middle_of, one_species, shown_values, size_of, suggestions_for, with_suggestions, type SpeciesProfile } from './setup_steps';
+import {
+  beginnings, in_units, kQuick, kSteps, middle_of, one_species, readable, shown_values, size_of, suggestions_for, with_suggestions, type SpeciesProfile,
+} from './setup_steps';
 import page from '../../../docs/room-file.md?raw';
 
 const value = (key: string, text: string) => ({ key, value: text, status: 'common practice', source: 'common practice, no source', note: '' });
@@ -33,16 +35,32 @@ describe('what the species suggests', () => {
   });
   it('is the smallest size for an enclosure and set points for a thermostat', () => {
     expect(size_of('120cm x 60cm')).toBeNull();
-    const enclosure = suggestions_for('enclosure', snake);
+    const enclosure = suggestions_for('enclosure', snake, 'metric');
     expect([enclosure['length']?.value, enclosure['width']?.value, enclosure['height']?.value]).toEqual(['120cm', '60cm', '60cm']);
-    const thermostat = suggestions_for('thermostat', snake);
+    const thermostat = suggestions_for('thermostat', snake, 'metric');
     expect([thermostat['day']?.value, thermostat['night']?.value]).toEqual(['28C', '21C']);
     expect(thermostat['day']?.from.status).toBe('common practice');
   });
+  it('is in the units of the room', () => {
+    // 28 x 1.8 + 32 = 82.4; 21 x 1.8 + 32 = 69.8; 120 / 2.54 = 47.24; 60 / 2.54 = 23.62.
+    expect(suggestions_for('thermostat', snake, 'us')['day']?.value).toBe('82.4F');
+    expect(in_units('18C..24C', 'us')).toBe('64.4F..75.2F');
+    expect(suggestions_for('enclosure', snake, 'us')['length']?.value).toBe('47.2in');
+    expect(in_units('40%..60%', 'us')).toBe('40%..60%');
+  });
+  it('is read as people read', () => {
+    expect(readable('26C..30C', 'metric')).toBe('26 to 30 °C');
+    expect(readable('-2C..4C', 'us')).toBe('28.4 to 39.2 °F');
+    expect(readable('0UVI..0.7UVI', 'metric')).toBe('0 to 0.7');
+    expect(readable('40%..60%', 'metric')).toBe('40 to 60 %');
+    expect(readable('90d', 'metric')).toBe('90 days');
+    expect(readable('120cm x 60cm x 60cm', 'metric')).toBe('120 cm x 60 cm x 60 cm');
+    expect(readable('optional', 'metric')).toBe('optional');
+  });
   it('is nothing where nothing is known', () => {
-    expect(suggestions_for('thermostat', null)).toEqual({});
-    expect(suggestions_for('thermostat', { ...snake, profile: [] })).toEqual({});
-    expect(suggestions_for('heater', snake)).toEqual({});
+    expect(suggestions_for('thermostat', null, 'us')).toEqual({});
+    expect(suggestions_for('thermostat', { ...snake, profile: [] }, 'us')).toEqual({});
+    expect(suggestions_for('heater', snake, 'us')).toEqual({});
     expect(shown_values(snake).map((one) => one.key)).toEqual(['warm_side_air', 'night', 'min_enclosure']);
   });
 });

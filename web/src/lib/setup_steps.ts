@@ -4,6 +4,7 @@
 
 import type { components } from './api_types';
 import type { RecordForm } from './records';
+import type { Units } from './units';
 
 export type SpeciesProfile = components['schemas']['Species'];
 type ProfileValue = SpeciesProfile['profile'][number];
@@ -54,6 +55,26 @@ export function size_of(text: string): { length: string; width: string; height: 
   return { length, width, height };
 }
 
+/** Temperatures and lengths of the profiles, which are metric, in the room's units. */
+export function in_units(text: string, units: Units): string {
+  if (units === 'metric') return text;
+  const tenth = (value: number) => Math.round(value * 10) / 10;
+  // Exact by definition: 0 degC is 32 degF, a kelvin 1.8 of its degrees; an inch is 2.54 cm.
+  return text
+    .replace(/(-?\d+(?:\.\d+)?)C\b/g, (_, number) => `${tenth(Number(number) * 1.8 + 32)}F`)
+    .replace(/(\d+(?:\.\d+)?)cm\b/g, (_, number) => `${tenth(Number(number) / 2.54)}in`);
+}
+
+/** "26 to 30 °C" of "26C..30C": for reading, not for a field. */
+export function readable(text: string, units: Units): string {
+  return in_units(text, units)
+    .replace(/(\d)([A-Za-z%]+)\.\.(-?[\d.]+)\2/g, '$1 to $3$2')
+    .replace(/(\d)(C|F)\b/g, '$1 °$2')
+    .replace(/(\d)UVI\b/g, '$1')
+    .replace(/(\d)d\b/g, '$1 days')
+    .replace(/(\d)(cm|in|%|g)(?![A-Za-z])/g, '$1 $2');
+}
+
 /** What a field is filled with before the keeper has typed, and where that comes from. */
 export interface Suggestion {
   value: string;
@@ -61,19 +82,19 @@ export interface Suggestion {
 }
 
 /** What the profile of who lives there suggests for the fields of a thing. */
-export function suggestions_for(kind: QuickKind, profile: SpeciesProfile | null): Record<string, Suggestion> {
+export function suggestions_for(kind: QuickKind, profile: SpeciesProfile | null, units: Units): Record<string, Suggestion> {
   if (!profile) return {};
   const result: Record<string, Suggestion> = {};
   if (kind === 'enclosure') {
     const from = value_of(profile, 'min_enclosure');
     const size = from ? size_of(from.value) : null;
-    if (from && size) for (const [field, value] of Object.entries(size)) result[field] = { value, from };
+    if (from && size) for (const [field, value] of Object.entries(size)) result[field] = { value: in_units(value, units), from };
   }
   if (kind === 'thermostat') {
     for (const [field, key] of [['day', 'warm_side_air'], ['night', 'night']] as const) {
       const from = value_of(profile, key);
       const value = from ? middle_of(from.value) : null;
-      if (from && value !== null) result[field] = { value, from };
+      if (from && value !== null) result[field] = { value: in_units(value, units), from };
     }
   }
   return result;
