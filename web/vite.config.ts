@@ -41,6 +41,7 @@ export default defineConfig({
     // An inlined picture would be a data: address, which the page's rules forbid.
     assetsInlineLimit: 0,
   },
-  server: { proxy: { '/api': 'http://127.0.0.1:8730', '/trust': 'http://127.0.0.1:8730' } },
+  // The tests read tables of ../docs.
+  server: { fs: { allow: ['..'] }, proxy: { '/api': 'http://127.0.0.1:8730', '/trust': 'http://127.0.0.1:8730' } },
   test: { environment: 'happy-dom', include: ['src/**/*.test.ts'], testTimeout: 60_000 },
 });

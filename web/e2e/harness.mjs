@@ -39,6 +39,42 @@ export async function open_server(options = {}) {
   };
 }
 
+/**
+ * The real server, for pages whose answers the stand-in has not: WARMSIDE_SERVE, else WARMSIDE. null: the
+ * program that was given cannot serve; the module is left out and says so.
+ */
+export async function open_real_server(options = {}) {
+  const program = process.env.WARMSIDE_SERVE ?? process.env.WARMSIDE ?? fileURLToPath(new URL('../../build/release/warmside', import.meta.url));
+  try {
+    return { is_mock: false, ...(await start_real(program, options)) };
+  } catch (failure) {
+    // A program that has no server ends with "wrong usage".
+    if (!/it ended at once/.test(String(failure))) throw failure;
+    console.log('  left out: this warmside has no `serve`');
+    return null;
+  }
+}
+
+/** Looks at places in light and dark, on a phone, a narrow phone and a desk. A place: [name, address, what to wait for]. */
+export async function look_at(browser, server, places) {
+  for (const [size, look] of Object.entries({ phone: kPhone, narrow: kNarrow, desk: kDesk })) {
+    for (const colorScheme of ['light', 'dark']) {
+      const page = await open_page(browser, server, { ...look, colorScheme }, '#/about');
+      for (const [name, address, wait_for] of places) {
+        await page.goto(`${server.url}/#/${address}`);
+        await page.locator(wait_for).first().waitFor();
+        const found = await axe(page);
+        check(found.length === 0, `${name}-${size}-${colorScheme}: axe`, found);
+        const tight = await tight_spots(page);
+        check(tight.length === 0, `${name}-${size}-${colorScheme}: sizes`, tight);
+        await shot(page, `${name}-${size}-${colorScheme}`, true);
+      }
+      check(page.errors.length === 0, `${size} ${colorScheme}: no errors`, page.errors);
+      await page.context().close();
+    }
+  }
+}
+
 /** A page that fails the module on any error of its own: a script's, or one of the page rules. */
 export async function open_page(browser, server, look = kPhone, place = '#/round') {
   const context = await browser.newContext({ ...look, reducedMotion: 'reduce', timezoneId: 'Europe/Oslo', locale: 'en-GB' });

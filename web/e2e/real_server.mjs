@@ -1,7 +1,7 @@
 // `warmside serve` itself, with a demo room made for today, in the form in which the modules know the
 // stand-in. It cannot be told to fail, so modules that need faults are left to the stand-in.
 import { execFileSync, spawn } from 'node:child_process';
-import { mkdtempSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -9,10 +9,17 @@ import { fileURLToPath } from 'node:url';
 const started = [];
 process.on('exit', () => started.forEach((server) => server.kill('SIGTERM')));
 
-export async function start_real(program) {
+/** With `empty` a room of which nothing but its name is known. */
+export async function start_real(program, { empty = false } = {}) {
   const folder = join(mkdtempSync(join(tmpdir(), 'warmside-real-')), 'room');
   const today = new Intl.DateTimeFormat('sv-SE', { timeZone: 'Europe/Oslo' }).format(new Date());
-  execFileSync(program, ['demo', folder, '--date', today]);
+  if (empty) {
+    mkdirSync(folder);
+    writeFileSync(join(folder, 'empty.toml'), '[room]\nname = "New room"\nzone = "Europe/Oslo"\n');
+    execFileSync(program, ['import', '--book', join(folder, 'room.db'), join(folder, 'empty.toml')]);
+  } else {
+    execFileSync(program, ['demo', folder, '--date', today]);
+  }
   const dist = fileURLToPath(new URL('../dist/', import.meta.url));
   const words = ['serve', '--book', join(folder, 'room.db'), '--listen', '127.0.0.1:0', '--web-dir', dist];
   const server = spawn(program, words, { stdio: ['ignore', 'pipe', 'inherit'] });

@@ -2,7 +2,7 @@
 // build), chromium, and a built warmside (WARMSIDE, else ../build/release/warmside).
 import { check, failed, open_browser } from './harness.mjs';
 
-const kModules = ['looks', 'whole_round', 'weighing', 'no_signal', 'two_pages', 'refused', 'update', 'plain_http', 'sign_in', 'keyboard', 'printing', 'animals', 'enclosure', 'room'];
+const kModules = ['looks', 'whole_round', 'weighing', 'no_signal', 'two_pages', 'refused', 'update', 'plain_http', 'sign_in', 'keyboard', 'printing', 'animals', 'enclosure', 'room', 'notebook', 'trace', 'rota', 'setup', 'people'];
 
 const asked = process.argv.slice(2);
 const browser = await open_browser();

@@ -2,7 +2,7 @@
 // joins them to Svelte and to the browser's events. One object for the whole app: `app`.
 
 import { answer_of, api, type Answer, type EntryResults, type RoundAnswer, type Session } from './lib/api';
-import { make_entry, type Entry } from './lib/entries';
+import { make_entry, type Entry, type Subject } from './lib/entries';
 import { wall } from './lib/dates';
 import { keep, kNothingYet, read_kept, type Loaded } from './lib/kept';
 import { all_waiting, put_entries, undo_entries, undo_tick, type Writing } from './lib/outbox';
@@ -141,6 +141,13 @@ class App {
     });
   }
 
+  /** Strikes an entry of the book. A strike is not taken back: what was right is written anew. */
+  async strike(id: string, subject: Subject, note: string, label: string): Promise<boolean> {
+    const now = new Date();
+    const entry = make_entry('struck', subject, { strikes: id, note }, now, now);
+    return this.keep_and_send([{ written: [{ entry, label }], tick: null }], round_words.snack_done(label), null);
+  }
+
   async undo(keys: string[]): Promise<void> {
     if (!this.store) return;
     const ticks = this.ticks.filter((tick) => keys.includes(tick.key));
@@ -208,7 +215,7 @@ class App {
     return { written, tick: { key: task_key(task), date: this.today, label: written_words(task, entries) } };
   }
 
-  private async keep_and_send(writings: Writing[], words: string, undo: () => Promise<void>): Promise<boolean> {
+  private async keep_and_send(writings: Writing[], words: string, undo: (() => Promise<void>) | null): Promise<boolean> {
     if (!this.store) return false;
     try {
       await put_entries(this.store, writings, this.session?.name ?? '');
@@ -218,7 +225,7 @@ class App {
     // Asked at the first save, when the browser sees that this is used in earnest.
     void navigator.storage?.persist?.();
     await this.stored();
-    this.say(words, () => void undo());
+    this.say(words, undo ? () => void undo() : null);
     return true;
   }
 

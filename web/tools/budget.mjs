@@ -12,14 +12,15 @@ const kAim_kB = 60;
 const dist = new URL('../dist/', import.meta.url);
 const names = readdirSync(new URL('assets/', dist));
 const size_kB = (name) => gzipSync(readFileSync(new URL(`assets/${name}`, dist))).length / 1000;
-// The scripts that the frame and the round are made of: those two, and what they import at once.
-const first = names.filter((name) => /^(index|Round)-.*\.js$/.test(name));
-for (const name of first) {
+// What index.html asks for and the round's page, with all that they import before they run.
+const first = [];
+function take(name) {
+  if (first.includes(name)) return;
+  first.push(name);
   const script = readFileSync(new URL(`assets/${name}`, dist), 'utf8');
-  for (const [, wanted] of script.matchAll(/(?:from|import)\s*"\.\/([^"]+\.js)"/g)) {
-    if (!first.includes(wanted)) first.push(wanted);
-  }
+  for (const [, imported] of script.matchAll(/(?:from|import)\s*["']\.\/([\w.-]+\.js)["']/g)) take(imported);
 }
+names.filter((name) => /^(index|Round)-.*\.js$/.test(name)).forEach(take);
 const total_kB = first.reduce((sum, name) => sum + size_kB(name), 0);
 for (const name of names) console.log(`${size_kB(name).toFixed(1).padStart(7)} kB  ${name}`);
 console.log(`first load: ${total_kB.toFixed(1)} kB of script, compressed (aim ${kAim_kB}, limit ${kLimit_kB})`);

@@ -1,0 +1,38 @@
+import type { Role } from '../session';
+
+export const people_words = {
+  title: 'People',
+  intro: 'Who may sign in to this app, and what each may do.',
+  empty_title: 'Nobody has to sign in yet',
+  empty: 'As long as nobody is named here, only programs on the machine itself reach the book, and whoever sits there is the owner. Name an owner first; from then on everybody signs in, you too.',
+  never_loaded: 'Who may sign in could not be asked.',
+  roles: { owner: 'Owner', keeper: 'Keeper', sitter: 'Sitter' } satisfies Record<Role, string>,
+  may: {
+    owner: 'everything: people, import and export too',
+    keeper: 'all about animals, enclosures, records and the notebook',
+    sitter: 'sees the round of the day and ticks it off',
+  } satisfies Record<Role, string>,
+  you: 'you',
+  add: 'Add a person, or change one',
+  add_title: 'Add a person, or change one',
+  change: (name: string) => `Change ${name}`,
+  change_short: 'Change',
+  name: 'Name',
+  role: 'May',
+  passphrase: 'Passphrase',
+  passphrase_what: 'At least 12 letters. Four words picked by chance are good and easy to type.',
+  show: 'Show the passphrase',
+  signs_out: 'A known name gets the new passphrase and role, and is signed out everywhere.',
+  save: 'Save',
+  saved: (name: string) => `Saved: ${name} may sign in`,
+  first_owner: 'The first person is an owner. After saving you sign in with this name.',
+  faults: {
+    name: 'Type a name of at most 64 letters, without /.',
+    passphrase: 'Use at least 12 letters.',
+  },
+  remove: 'Take out',
+  remove_of: (name: string) => `Take out ${name}`,
+  remove_ask: (name: string) => `Take ${name} out? All phones that are signed in with this name are signed out. What ${name} wrote stays in the book; entries that wait on such a phone stay there.`,
+  removed: (name: string) => `${name} may no longer sign in`,
+  last_owner: 'The last owner cannot be taken out: nobody could change anything any more. Name another owner first.',
+};

@@ -1,0 +1,60 @@
+import type { Meal, Need, RotaView } from '../rota';
+import { counted } from './common';
+
+export const rota_words = {
+  title: 'Rota',
+  intro: (first: string, last: string) => `Food and jars from ${first} to ${last}.`,
+  working: 'Working out the meals…',
+  never_loaded: 'This phone has not seen a rota yet. It needs the server once.',
+  views: { day: 'By day', animal: 'By animal', jar: 'By jar' } satisfies Record<RotaView, string>,
+  view: 'How to read it',
+  print: 'Print it',
+  no_jar: 'No jar',
+  meal: (meal: Meal) => (meal.food.startsWith('meal of ') ? meal.food.slice('meal of '.length) : `${meal.count} x ${meal.food}`),
+  from_jar: (jar: string) => `dusted from ${jar}`,
+  group: (title: string, n: number) => `${title} (${counted(n, 'meal', 'meals')})`,
+  given: (parts: string[]) => parts.join(', '),
+  grams: (grams: string) => `${grams} g`,
+
+  none: 'There is no rota that meets all needs with what the room has.',
+  what_is_short: 'What stands in the way',
+  short: (animal: string | null, need: string, shortfall: string, unit: string) =>
+    `${animal ?? 'All together'}: ${need}, off by ${shortfall} ${unit}`.trim(),
+  change: 'Smallest change',
+  not_helping: 'This was tried and does not help by itself.',
+  cannot: 'What cannot be met',
+  left_out: 'Who is not on it',
+  set_aside: 'Jars left out',
+  set_aside_why: 'They hold an unknown amount of something that has a limit. Copy their labels in the set-up.',
+  unknown: 'What cannot be judged',
+  unknown_why: 'The amount is not known, so neither enough nor too much can be said.',
+  unknown_line: (nutrients: string, because: string) => `${nutrients}; not known of ${because}`,
+
+  buy: 'What it takes',
+  buy_what: 'Count what you have before you buy.',
+  food: 'Food',
+  first_days: 'First 7 days',
+  all_days: 'All',
+  stores: 'What the stores say today',
+  stores_none: 'Nothing was noticed about the stores today.',
+
+  why: 'Why: what the meals bring',
+  why_what: 'From what is known of each food and jar, as a span. Needs and limits have their source.',
+  why_of: (animal: string, first: string, days: number, meals: number) => `${animal}: ${counted(meals, 'meal', 'meals')} in ${days} days from ${first}`,
+  energy: 'Energy, kJ',
+  nutrient: 'What',
+  brings: 'Brings',
+  wanted: 'Wanted',
+  limit: 'At most',
+  verdict: 'Verdict',
+  source: 'Source',
+  nothing: '–',
+  verdicts: {
+    'surely enough': 'surely enough', unsure: 'cannot be sure', 'surely too little': 'too little', 'surely too much': 'too much', unknown: 'not known',
+  } satisfies Record<Need['verdict'], string>,
+
+  empty_title: 'No meals to plan yet',
+  empty: 'The rota is made from your animals, the foods among your supplies and your jars. Add them in the set-up: the more of their labels you copy, the more it can say.',
+  empty_link: 'To the set-up',
+  caution: 'A plan is no prescription. An animal that is ill, thin or does not eat is a matter for a veterinarian with reptile or amphibian experience, and the label of a jar goes before the plan.',
+};
