@@ -31,7 +31,6 @@ interface PageInfo {
 const kAll: readonly Role[] = ['owner', 'keeper', 'sitter'];
 const kKeepers: readonly Role[] = ['owner', 'keeper'];
 const kOwners: readonly Role[] = ['owner'];
-const not_yet = () => import('../pages/NotYet.svelte');
 
 export const kPages: Record<PageName, PageInfo> = {
   round: { roles: kAll, bar: 'round', open: () => import('../pages/Round.svelte') },

@@ -19,7 +19,6 @@ export const common = {
     about: 'About', waiting: 'Waiting on this phone',
   } satisfies Record<PageName, string>,
   not_for_role: 'This page is not for your role. Ask the owner of the room.',
-  not_yet: 'This page is not made yet.',
   loading: 'Opening…',
   page_broken: 'This page could not be opened. What you wrote is kept. Open the app again.',
   close: 'Close',
