@@ -62,7 +62,7 @@ export const animal_words = {
     `Weight of ${name}: ${counted(weighings, 'weighing', 'weighings')} from ${from} to ${to}, between ${least} and ${most}.`,
   span: 'How far back',
   spans: { quarter: '3 months', year: 'A year', all: 'All' } satisfies Record<Span, string>,
-  legend: { used: 'Weighed', unused: 'Weighed, not believed', middle: 'What the model says', band: '19 times in 20 inside' },
+  legend: { used: 'Weighed', unused: 'Weighed, not believed', middle: 'What the model says', band: 'Nine times in ten inside' },
   marks: 'Letters on the chart',
   mark_words: {
     r: 'refused', R: 'brought up', s: 'shed', i: 'ill', w: 'well again', m: 'moved', e: 'eggs',
