@@ -62,7 +62,7 @@ export const animal_words = {
     `Weight of ${name}: ${counted(weighings, 'weighing', 'weighings')} from ${from} to ${to}, between ${least} and ${most}.`,
   span: 'How far back',
   spans: { quarter: '3 months', year: 'A year', all: 'All' } satisfies Record<Span, string>,
-  legend: { used: 'Weighed', unused: 'Weighed, not believed', middle: 'What the model says', band: '19 times in 20 inside' },
+  legend: { used: 'Weighed', unused: 'Weighed, not believed', middle: 'What the model says', band: 'Nine times in ten inside' },
   marks: 'Letters on the chart',
   mark_words: {
     r: 'refused', R: 'brought up', s: 'shed', i: 'ill', w: 'well again', m: 'moved', e: 'eggs',
@@ -98,7 +98,7 @@ export const animal_words = {
   eaten: (low: string, high: string | null) =>
     high === null ? `It ate at least ${low} kJ a day in four weeks; how much at most is not known.` : `It ate ${low} to ${high} kJ a day in four weeks.`,
   food_verdicts: {
-    'surely enough': 'surely enough', unsure: 'unsure: the ranges overlap', 'surely too little': 'surely too little',
+    'surely enough': 'surely enough', unsure: 'unsure, the ranges overlap', 'surely too little': 'surely too little',
     'surely too much': 'surely too much', unknown: 'not known',
   } satisfies Record<NonNullable<Food['energy_verdict']>, string>,
   energy: (verdict: string) => `Energy: ${verdict}.`,
@@ -123,6 +123,8 @@ export const animal_words = {
     'common practice': 'common practice',
   } satisfies Record<Fact['status'], string>,
   key: (key: string) => key.replaceAll('_', ' ').replace('uvi', 'UV index').replace(/^ct /, 'critical '),
+  trusted: (status: Fact['status'], source: string): string =>
+    source.startsWith('common practice') ? animal_words.statuses[status] : `${animal_words.statuses[status]}; source: ${source}`,
   source: 'Source',
   set_own: 'Set own value',
   change_own: 'Change own value',
