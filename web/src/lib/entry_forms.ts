@@ -51,7 +51,7 @@ export const kEntryForms: readonly EntryForm[] = [
   form('ill', ['animal'], [], ['item'], 'what was seen'),
   form('recovered', ['animal']),
   form('laid_eggs', ['animal'], [], ['count']),
-  form('checked', ['animal'], ['item'], [], 'what: shed, mites, faecal sample, ...; where there is a result: mites: negative'),
+  form('checked', ['animal', 'room'], ['item'], [], 'what: shed, mites, faecal sample, ...; of the room: cords; where there is a result: mites: negative'),
   form('tested', ['thermostat', 'safety_device', 'instrument', 'heater', 'room'], [], ['item'], 'how it went'),
   form('used', ['tool'], ['target'], [], '', ['animal', 'enclosure']),
   form('disinfected', ['tool', 'enclosure', 'room'], [], ['item', 'count'], 'with what; count: minutes of contact'),
