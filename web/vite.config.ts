@@ -43,5 +43,5 @@ export default defineConfig({
   },
   // The tests read tables of ../docs.
   server: { fs: { allow: ['..'] }, proxy: { '/api': 'http://127.0.0.1:8730', '/trust': 'http://127.0.0.1:8730' } },
-  test: { environment: 'happy-dom', include: ['src/**/*.test.ts'], testTimeout: 60_000 },
+  test: { environment: 'happy-dom', include: ['src/**/*.test.ts'], testTimeout: 240_000 },
 });
