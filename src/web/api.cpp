@@ -29,26 +29,6 @@ void busy(const Respond& respond) {
 
 }  // namespace
 
-/// The prefix ties the cookie to this host and to TLS (RFC 6265bis section 4.1.3.2).
-const char* session_cookie(bool over_tls) {
-  return over_tls ? "__Host-warmside" : "warmside";
-}
-
-std::string session_token(const Request& request) {
-  const std::string_view name = session_cookie(request.over_tls);
-  std::string_view rest = request.cookie;
-  while (!rest.empty()) {
-    const auto end = rest.find(';');
-    std::string_view pair = rest.substr(0, end);
-    rest = end == std::string_view::npos ? std::string_view() : rest.substr(end + 1);
-    pair.remove_prefix(std::min(pair.find_first_not_of(' '), pair.size()));
-    if (pair.size() > name.size() && pair.starts_with(name) && pair[name.size()] == '=') {
-      return std::string(pair.substr(name.size() + 1));
-    }
-  }
-  return "";
-}
-
 Api::Api(ApiOptions options, LiveBook& book, People& people, std::function<Instant()> now)
     : options_(std::move(options)),
       sheets_(book),

@@ -43,9 +43,4 @@ class Api {
   Desk desk_;
 };
 
-/// The token of our cookie; empty: none.
-std::string session_token(const Request& request);
-/// The cookie's name under TLS and without it.
-const char* session_cookie(bool over_tls);
-
 }  // namespace warmside::web

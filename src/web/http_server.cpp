@@ -24,6 +24,7 @@
 #include "core/check.h"
 #include "core/problem.h"
 #include "web/problem_answer.h"
+#include "web/request_parser_internal.h"
 
 namespace warmside::web {
 namespace {
@@ -57,16 +58,6 @@ constexpr std::pair<const char*, const char*> kSecurityHeaders[] = {
     {"Cross-Origin-Resource-Policy", "same-origin"},
     {"Cross-Origin-Embedder-Policy", "require-corp"},
     {"Permissions-Policy", "geolocation=(), microphone=(), camera=()"}};
-
-std::string text_of_field(const http::request<http::string_body>& request, http::field field) {
-  const auto value = request[field];
-  return {value.data(), value.size()};
-}
-
-std::string text_of_field(const http::request<http::string_body>& request, const char* field) {
-  const auto value = request[field];
-  return {value.data(), value.size()};
-}
 
 /// "::ffff:192.168.1.7", as a dual socket says it, is the IPv4 address.
 std::string address_text(const asio::ip::address& address) {
@@ -202,8 +193,7 @@ class HttpServer::Hub::Client : public Connection,
   void read_header() {
     state_ = State::reading;
     parser_.emplace();
-    parser_->header_limit(static_cast<std::uint32_t>(hub_.options.most_header_bytes));
-    parser_->body_limit(hub_.options.most_body_bytes);
+    set_limits(*parser_, hub_.options);
     allow(hub_.options.request_seconds);  // for header and body together
     http::async_read_header(stream_, buffer_, *parser_,
                             [self = this->shared_from_this()](error_code error, std::size_t) {
@@ -257,17 +247,7 @@ class HttpServer::Hub::Client : public Connection,
     keep_alive_ = read.keep_alive();
     head_only_ = read.method() == http::verb::head;
     version_ = read.version();
-    Request request;
-    request.method = std::string(read.method_string().data(), read.method_string().size());
-    request.target = std::string(read.target().data(), read.target().size());
-    request.host = text_of_field(read, http::field::host);
-    request.origin = text_of_field(read, http::field::origin);
-    request.fetch_site = text_of_field(read, "Sec-Fetch-Site");
-    request.content_type = text_of_field(read, http::field::content_type);
-    request.accept_encoding = text_of_field(read, http::field::accept_encoding);
-    request.if_none_match = text_of_field(read, http::field::if_none_match);
-    request.cookie = text_of_field(read, http::field::cookie);
-    request.body = std::move(read.body());
+    Request request = request_from(std::move(read));
     request.peer = peer_;
     request.over_tls = std::is_same_v<Stream, TlsStream>;
 
@@ -438,7 +418,7 @@ class HttpServer::Hub::Client : public Connection,
   asio::steady_timer timer_;
   beast::flat_buffer buffer_;
   State state_ = State::waiting;
-  std::optional<http::request_parser<http::string_body>> parser_;
+  std::optional<RequestParser> parser_;
   std::size_t taken_ = 0;  // of the hub's body_bytes
   int question_ = 0;
   bool keep_alive_ = false, head_only_ = false;

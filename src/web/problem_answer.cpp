@@ -22,6 +22,10 @@ Response no_such_thing() {
   return problem_answer(404, "There is no such thing.");
 }
 
+Response not_fitting(const Problems& problems) {
+  return problem_answer(409, "It does not fit what is there.", problems);
+}
+
 Response machine_failed(const std::string& what) {
   return problem_answer(
       503, "Busy or the machine failed; nothing was stored that was not acknowledged.",

@@ -18,6 +18,8 @@ Response cannot_be_read(const Problems& problems);
 Response no_such_thing();
 /// 503: busy, or the machine failed.
 Response machine_failed(const std::string& what);
+/// 409: readable, but it cannot stand beside what is there.
+Response not_fitting(const Problems& problems);
 /// 429, with the seconds to wait.
 Response too_many(const std::string& what, int seconds);
 

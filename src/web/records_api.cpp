@@ -26,10 +26,6 @@ Response bad_data(const Problems& problems) {
   return problem_answer(422, "The data is bad.", problems);
 }
 
-Response not_fitting(const Problems& problems) {
-  return problem_answer(409, "It does not fit what is there.", problems);
-}
-
 /// What the records of a room get wrong together, each with its record and field.
 Problems unfit(const room::Room& room) {
   Problems problems;

@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "web/api.h"
+#include "web/gate.h"
 #include "web/json_internal.h"
 #include "web/problem_answer.h"
 
@@ -36,10 +36,6 @@ Response session_of(Desk& desk, const std::optional<Visitor>& who) {
   Response response;
   response.body = text_of(json);
   return not_stored(std::move(response));
-}
-
-Response not_fitting(const Problems& problems) {
-  return problem_answer(409, "It does not fit what is there.", problems);
 }
 
 Json json_of(const Person& person) {
