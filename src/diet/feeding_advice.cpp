@@ -130,7 +130,8 @@ Advice feeding_advice(const room::AnimalDay& animal, const room::Day& day, const
     if (made) {
       add(advice.preparation, dust_words(course, day, made->why));
       const room::Jar* jar = room::find(day.room->jars, course.jar);
-      if (jar != nullptr && may_be_used(*jar, day.date)) advice.jars.push_back(jar->id);
+      advice.courses.push_back(course);
+      if (jar == nullptr || !may_be_used(*jar, day.date)) advice.courses.back().jar = {};
     }
     if (is_frozen(match)) advice.thaw.push_back({match.supply, course.count.value_or(1)});
     meal_kj += energy_kj(course, match);

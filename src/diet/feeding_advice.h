@@ -29,9 +29,11 @@ struct Advice {
   std::string limits;       // the profile's rule for a meal, where it fits the food
   std::string preparation;  // dust, thaw; may be empty
   std::vector<Thaw> thaw;   // one for each frozen supply of the meal
-  std::vector<room::JarId> jars;  // those that it is dusted from
-  Interval meal_kj;               // metabolisable energy of the meal
-  bool always = false;            // the habit of these days knows no other meal
+  /// What is given, in the order of giving, each with the jar it is dusted from today. Empty where
+  /// nothing is chosen: what was given the last time is no plan.
+  std::vector<Course> courses;
+  Interval meal_kj;     // metabolisable energy of the meal
+  bool always = false;  // the habit of these days knows no other meal
 };
 /// For a meal on a day, today or later. `choice`: made elsewhere; without one the habit.
 Advice feeding_advice(const room::AnimalDay& animal, const room::Day& day, const Pantry& pantry,

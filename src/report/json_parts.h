@@ -28,17 +28,33 @@ Json id_or_null(const IdType& id) {
   return id.empty() ? Json(nullptr) : Json(id.text());
 }
 
+inline Json json_of(const diet::Course& course) {
+  return {{"food", course.item},
+          {"count", course.count ? Json(*course.count) : Json(nullptr)},
+          {"mass_g", course.mass ? Json(course.mass->grams()) : Json(nullptr)},
+          {"jar", id_or_null(course.jar)}};
+}
+
 inline Json json_of(const round::Task& task) {
-  return {{"task", word(task.kind)},
-          {"title", task.title},
-          {"animal", id_or_null(task.animal)},
-          {"enclosure", id_or_null(task.enclosure)},
-          {"subject_kind", word(task.subject.kind)},
-          {"subject", task.subject.id},
-          {"detail", task.detail},
-          {"reason", task.reason},
-          {"due", to_text(task.due.date)},
-          {"late_days", task.due.late_days}};
+  Json json{{"task", word(task.kind)},
+            {"title", task.title},
+            {"animal", id_or_null(task.animal)},
+            {"enclosure", id_or_null(task.enclosure)},
+            {"subject_kind", word(task.subject.kind)},
+            {"subject", task.subject.id},
+            {"detail", task.detail},
+            {"reason", task.reason},
+            {"due", to_text(task.due.date)},
+            {"late_days", task.due.late_days},
+            {"every_days", task.every_days}};
+  if (task.kind == round::TaskKind::feeding) {
+    json["courses"] = Json::array();
+    for (const diet::Course& course : task.courses) json["courses"].push_back(json_of(course));
+  }
+  if (task.kind == round::TaskKind::weighing) {
+    json["last_mass_g"] = task.last_mass ? Json(task.last_mass->grams()) : Json(nullptr);
+  }
+  return json;
 }
 
 inline Json json_of(const room::Entry& entry) {

@@ -129,6 +129,7 @@ std::string round_as_json(const round::Round& round) {
               {"class", word(stop.service_class)},
               {"reason", stop.reason},
               {"animals", Json::array()},
+              {"animal_names", stop.animal_names},
               {"before", stop.before},
               {"tasks", Json::array()}};
     for (const auto& id : stop.animals) item["animals"].push_back(id.text());

@@ -147,9 +147,7 @@ std::vector<hygiene::Visit> visits_for(const room::Day& day, const std::vector<T
   std::vector<hygiene::Visit> visits;
   for (const Task& task : tasks) {
     if (task.due.date > day.date) continue;
-    visits.push_back({stop_of(day, task),
-                      {task.jars.begin(), task.jars.end()},
-                      {task.thawed.begin(), task.thawed.end()}});
+    visits.push_back({stop_of(day, task), jars_of(task), {task.thawed.begin(), task.thawed.end()}});
   }
   return visits;
 }

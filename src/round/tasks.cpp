@@ -75,10 +75,10 @@ class Planner {
   }
 
   /// Jars of a meal that are to be replaced by then.
-  std::string old_jars(const std::vector<room::JarId>& jars, Date on) const {
+  std::string old_jars(const Task& task, Date on) const {
     const int lasts = whole_days(rules_.interval("jar_age", Group::other, {})->every);
     std::string words;
-    for (const room::JarId& id : jars) {
+    for (const room::JarId& id : jars_of(task)) {
       const room::Jar* jar = room::find(day_.room->jars, id);
       const auto opened = jar == nullptr ? std::nullopt : stores::opened_on(day_, *jar);
       if (opened && *opened + lasts <= on) {
@@ -104,13 +104,13 @@ class Planner {
           {room::called(*animal.animal), thaw.count, feeding.every_days});
       task.thawed.push_back(thaw.supply->id);
     }
-    task.jars = std::move(advice.jars);
+    task.courses = std::move(advice.courses);
     std::string detail;
     for (const std::string& part : {advice.what, advice.amount, year_words(animal, advice),
                                     advice.preparation, amount_for(animal), advice.limits}) {
       if (!part.empty()) detail += (detail.empty() ? "" : "; ") + part;
     }
-    return detail + old_jars(task.jars, on) + feeding.pause;
+    return detail + old_jars(task, on) + feeding.pause;
   }
 
   /// Whether a year of always the same meal is surely off what the animal burns by its own record.
@@ -201,6 +201,7 @@ class Planner {
     task.detail = animal.brumating_since ? "quickly and gently: it is not fed and stays cool"
                                          : "before it is fed";
     if (animal.weighing != nullptr) {
+      task.last_mass = animal.weighing->mass;
       task.detail +=
           fmt::format("; {} on {}", for_people(*animal.weighing->mass, day_.room->info.units),
                       to_text(day_.date_of(*animal.weighing)));
@@ -538,6 +539,14 @@ class Planner {
 };
 
 }  // namespace
+
+std::set<room::JarId> jars_of(const Task& task) {
+  std::set<room::JarId> jars;
+  for (const diet::Course& course : task.courses) {
+    if (!course.jar.empty()) jars.insert(course.jar);
+  }
+  return jars;
+}
 
 std::vector<Task> tasks_of(const room::Day& day, const std::set<room::AnimalId>& watched) {
   return Planner(day, watched).plan();

@@ -9,11 +9,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <set>
 #include <string>
 #include <vector>
 
 #include "core/words.h"
+#include "diet/habit.h"
 #include "room/day.h"
 #include "round/recurrence.h"
 
@@ -51,9 +53,13 @@ struct Task {
   std::string reason;           // why today: interval, when last done, whose rule
   int every_days = 1;
   Due due;
-  std::vector<room::JarId> jars;       // of a feeding: those that it is dusted from
+  std::vector<diet::Course> courses;   // of a feeding: what is given; empty: nothing is chosen
+  std::optional<Mass> last_mass;       // of a weighing
   std::vector<room::SupplyId> thawed;  // of a feeding: the frozen prey
 };
+
+/// The jars that a task takes, each once.
+std::set<room::JarId> jars_of(const Task& task);
 
 /// "1 day", "3 days".
 inline std::string days_words(int days) {

@@ -14,6 +14,7 @@ export type NotebookPage = components['schemas']['NotebookPage'];
 export type Finding = components['schemas']['finding'];
 export type RoundAnswer = components['schemas']['today.schema'];
 export type TaskAnswer = components['schemas']['task'];
+export type CourseAnswer = components['schemas']['course'];
 
 // Long enough for a slow line and a busy server. Common practice, no source.
 const kPatience_ms = 15_000;

@@ -26,12 +26,12 @@ export function listed_task(round: Round | null, ticked: ReadonlySet<string>, ke
 /** A task made up for the sheet where none is due: with the last weighing, or the last meal as its plan. */
 export function made_up_task(jot: TaskJot, title: string, animal: Animal, last_words: string): Task {
   const last_meal = animal.entries.find((entry) => entry.kind === 'fed' && !entry.struck);
-  const upcoming = animal.tasks.find((task) => task.task === kTaskOf[jot]) as Task | undefined;
+  const upcoming = animal.tasks.find((task) => task.task === kTaskOf[jot]);
   const meal = last_meal?.item ? [{ food: last_meal.item, count: last_meal.count ?? null, mass_g: last_meal.mass_g ?? null, jar: null }] : [];
   return {
     task: kTaskOf[jot], title, animal: animal.animal, enclosure: animal.home, subject_kind: 'animal',
     subject: animal.animal, detail: jot === 'weigh' ? last_words : (upcoming?.detail ?? ''),
-    reason: upcoming?.reason ?? '', due: animal.date, late_days: 0,
+    reason: upcoming?.reason ?? '', due: animal.date, late_days: 0, every_days: upcoming?.every_days ?? 1,
     ...(kTaskOf[jot] === 'feeding' ? { courses: upcoming?.courses ?? meal } : {}),
     ...(jot === 'weigh' ? { last_mass_g: animal.weighings.at(-1)?.mass_g ?? null } : {}),
   };

@@ -9,12 +9,12 @@ const kDate = '2026-11-30';
 function task(kind: string, enclosure: string): Task {
   return {
     task: kind as Task['task'], title: kind, animal: null, enclosure, subject_kind: 'enclosure', subject: enclosure,
-    detail: '', reason: '', due: kDate, late_days: 0,
+    detail: '', reason: '', due: kDate, late_days: 0, every_days: 1,
   };
 }
 function stop(enclosure: string, ...kinds: string[]): Stop {
   return {
-    enclosure, title: enclosure, where: '', class: 'resident', reason: '', animals: [], before: ['Hands: wash'],
+    enclosure, title: enclosure, where: '', class: 'resident', reason: '', animals: [], animal_names: [], before: ['Hands: wash'],
     tasks: kinds.map((kind) => task(kind, enclosure)),
   };
 }

@@ -7,7 +7,7 @@ import type { Entry } from './entries';
 import type { Tick, Waiting } from './store';
 import { one_tap, type Task } from './tasks';
 
-export type Stop = Omit<RoundAnswer['round'][number], 'tasks'> & { tasks: Task[]; animal_names?: string[] };
+export type Stop = Omit<RoundAnswer['round'][number], 'tasks'> & { tasks: Task[] };
 export type Round = Omit<RoundAnswer, 'round' | '$defs'> & { round: Stop[] };
 
 export type TaskState = 'due' | 'waiting' | 'in_book' | 'refused';

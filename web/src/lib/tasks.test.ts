@@ -5,7 +5,7 @@ import { drafts_of, fields_of, last_mass_g, last_mass_words, one_tap, outcomes_o
 function task(kind: string, more: Partial<Task> = {}): Task {
   return {
     task: kind as Task['task'], title: 'the work', animal: null, enclosure: 'rack-a-1', subject_kind: 'enclosure',
-    subject: 'rack-a-1', detail: '', reason: '', due: '2026-11-30', late_days: 0, ...more,
+    subject: 'rack-a-1', detail: '', reason: '', due: '2026-11-30', late_days: 0, every_days: 1, ...more,
   };
 }
 const juniper = { subject_kind: 'animal', subject: 'juniper', animal: 'juniper' } as const;

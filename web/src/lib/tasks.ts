@@ -3,25 +3,17 @@
 // A tap never claims what was not said: a weighing asks for its number, and a look for mites asks
 // what was seen.
 
-import type { TaskAnswer } from './api';
+import type { CourseAnswer, TaskAnswer } from './api';
 import type { EntryFields, EntryKind, Subject } from './entries';
 import {
   grams, mass_in_words, mass_text, mass_units, parse_decimal, unit_in_words, type MassUnit, type Units,
 } from './units';
 
 /** One food of the planned meal. */
-export interface Course {
-  food: string;
-  count: number | null; // null: the plan gives no number
-  mass_g: number | null; // null: the plan gives none
-  jar: string | null; // an id; null: not dusted
-}
+export type Course = CourseAnswer;
 
-/**
- * A task of the round; with what the plan says in data, where the server gives it. Courses are those
- * of the planned meal; an empty list: the plan names none.
- */
-export type Task = TaskAnswer & { courses?: Course[]; last_mass_g?: number | null };
+/** A task of the round. Courses are those of the planned meal; an empty list: the plan names none. */
+export type Task = TaskAnswer;
 
 export const kOutcomes = [
   'done', 'eaten', 'refused', 'some_left', 'no_mites', 'mites', 'looked', 'shed_complete', 'shed_stuck',
