@@ -3,8 +3,8 @@
 
 Makes a room of sixty animals from the demo room, serves it and prints, as a Markdown table:
 the round's JSON with 50 clients; acknowledging an entry with 20 clients; both at once; the time
-from an entry to the round that knows of it; and the server's memory after a simulated day of six
-phones. The clients are one process with threads and take one of the machine's cores themselves:
+from an entry to the round that knows of it; and the memory of a server of its own after a simulated
+day of six phones that sign in. The clients are one process with threads and take one of the machine's cores themselves:
 the figures are upper bounds.
 """
 
@@ -23,6 +23,7 @@ import uuid
 import http.client
 
 TODAY = datetime.datetime.now(datetime.timezone.utc).date().isoformat()
+PASSPHRASE = "four warm stones here"
 COPIES = 4  # of the demo room's fourteen animals, with all that is written of them
 
 
@@ -73,15 +74,16 @@ def weighing():
 class Load:
     """Clients that ask again and again; times in ms by what they asked for."""
 
-    def __init__(self, port):
+    def __init__(self, port, cookie=None):
         self.port, self.times, self.lock = port, {}, threading.Lock()
+        self.headers = {"Cookie": cookie} if cookie else {}
 
     def client(self, name, until, pause, make):
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=60)
         own = []
         while not own or time.monotonic() < until:
             method, path, body = make()
-            headers = {"Content-Type": "application/json"} if body else {}
+            headers = {**self.headers, **({"Content-Type": "application/json"} if body else {})}
             begun = time.perf_counter()
             connection.request(method, path, body=body, headers=headers)
             response = connection.getresponse()
@@ -134,21 +136,27 @@ def main():
     with tempfile.TemporaryDirectory() as name:
         folder = pathlib.Path(name)
         animals, entries = sixty_animals(program, folder)
-        process = subprocess.Popen([program, "serve", "--book", folder / "room.db", "--listen",
-                                    "127.0.0.1:0"], stdout=subprocess.PIPE, text=True)
-        try:
-            measure(process, animals, entries, seconds)
-        finally:
-            process.terminate()
-            process.wait(20)
-        print(f"exit code {process.returncode}")
+        served(program, folder, lambda port, _: measure(port, animals, entries, seconds))
+        subprocess.run([program, "people", "add", "Ada", "--role", "owner", "--book",
+                        folder / "room.db"], input=PASSPHRASE + "\n", text=True, check=True,
+                       capture_output=True)
+        served(program, folder, day_of_six_phones)
 
 
-def measure(process, animals, entries, seconds):
-    port = int(re.search(r":(\d+)/", process.stdout.readline())[1])
+def served(program, folder, work):
+    process = subprocess.Popen([program, "serve", "--book", folder / "room.db", "--listen",
+                                "127.0.0.1:0"], stdout=subprocess.PIPE, text=True)
+    try:
+        work(int(re.search(r":(\d+)/", process.stdout.readline())[1]), process)
+    finally:
+        process.terminate()
+        if process.wait(20) != 0:
+            sys.exit(f"the server ended with {process.returncode}")
+
+
+def measure(port, animals, entries, seconds):
     print(f"{animals} animals, {entries} entries, {os.cpu_count()} cores\n")
     print("| what | answers | p50 ms | p99 ms | worst ms |\n| --- | --- | --- | --- | --- |")
-    begun = time.perf_counter()
     first = Load(port)
     first.run(0.001, ("round", 1, 0, round_))
     shown("the first round", first.times["round"])
@@ -170,29 +178,39 @@ def measure(process, animals, entries, seconds):
         one.run(0.001, ("round", 1, 0, round_))
         fresh += one.times["round"]
     shown("the round right after an entry", fresh)
-    day = Load(port)
-    # A day of six phones in short: 6 x 150 rounds, pages and entries.
-    until = time.monotonic() + 600
-    counted = [0]
 
-    def many(make):
-        def counting():
-            counted[0] += 1
-            return make()
-        return counting
-    threads = []
-    for make, count in ((round_, 900), (page, 900), (entry, 900)):
-        def work(make=make, count=count):
-            for _ in range(count // 6):
-                day.client("day", time.monotonic() + 0.0001, 0, many(make))
-        threads += [threading.Thread(target=work) for _ in range(6)]
+
+def sign_in(port):
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
+    connection.request("POST", "/api/session", headers={"Content-Type": "application/json"},
+                       body=json.dumps({"name": "Ada", "passphrase": PASSPHRASE}))
+    response = connection.getresponse()
+    response.read()
+    return response.headers["Set-Cookie"].split(";")[0]
+
+
+def day_of_six_phones(port, process):
+    """In short: each signs in, then asks for 150 rounds and 150 pages and writes 150 entries."""
+    begun = time.perf_counter()
+    loads = []
+
+    def phone():
+        load = Load(port, sign_in(port))
+        for make in (round_, page, entry):
+            for _ in range(150):
+                load.client("day", 0, 0, make)
+        loads.append(load)
+    threads = [threading.Thread(target=phone) for _ in range(6)]
     for thread in threads:
         thread.start()
     for thread in threads:
-        thread.join(max(1, until - time.monotonic()))
-    shown("a day of six phones, in short", day.times["day"])
-    print(f"\nMemory after it: {memory_mib(process):.0f} MiB, at most "
-          f"{memory_mib(process, 'VmHWM'):.0f} MiB; {time.perf_counter() - begun:.0f} s in all")
+        thread.join()
+    if len(loads) != 6:
+        sys.exit("a phone's day broke off")
+    shown("a day of six phones, in short", [time_ for load in loads for time_ in load.times["day"]])
+    print(f"\nMemory after the day: {memory_mib(process):.0f} MiB, at most "
+          f"{memory_mib(process, 'VmHWM'):.0f} MiB while it lasted; "
+          f"{time.perf_counter() - begun:.0f} s")
 
 
 if __name__ == "__main__":

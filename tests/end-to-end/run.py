@@ -2,12 +2,13 @@
 """End-to-end checks of the program: run.py PROGRAM [PART OF A CHECK'S NAME]
 
 Runs the text scenarios (scenarios/NAME/), the command line's contract, real growth data, the demo
-room and worked dilutions. Known gaps are printed as skipped. The last line says how many checks
-passed; exit code 1 when one failed.
+room and worked dilutions. Known gaps are printed as skipped. The last lines say which checks took
+longest and how many passed; exit code 1 when one failed.
 """
 
 import subprocess
 import sys
+import time
 
 sys.dont_write_bytecode = True  # leaves nothing in the source folder
 
@@ -45,10 +46,12 @@ def main():
         return 2
     program, part = sys.argv[1], sys.argv[2] if len(sys.argv) == 3 else ""
     passed = failed = 0
+    took = []
     for module in MODULES:
         for name, check in module.checks():
             if part not in name:
                 continue
+            begun = time.monotonic()
             try:
                 with Bench(program) as bench:
                     check(bench)
@@ -59,6 +62,9 @@ def main():
                     subprocess.SubprocessError) as problem:
                 failed += 1
                 print(f"FAILED {name}: {type(problem).__name__}: {problem}\n")
+            took.append((time.monotonic() - begun, name))
+    took.sort(reverse=True)
+    print("longest:", ", ".join(f"{name} {seconds:.0f} s" for seconds, name in took[:12]))
     print(f"{passed} passed, {failed} failed")
     return 1 if failed or not passed else 0
 
