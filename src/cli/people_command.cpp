@@ -52,13 +52,13 @@ std::optional<std::string> asked_passphrase(Face& face) {
   return first;
 }
 
-struct Options {
+struct PeopleOptions {
   BookOption book;
   std::string name, role = "keeper";
 };
 
 /// A list of people belongs to a book: a name typed wrong must not make a list of its own.
-bool book_is_there(const Options& options, Face& face) {
+bool book_is_there(const PeopleOptions& options, Face& face) {
   const auto book = book::Book::open(options.book.path);
   if (!book) face.refuse(book.problem());
   return book.ok();
@@ -69,7 +69,7 @@ bool book_is_there(const Options& options, Face& face) {
 void add_people_command(CLI::App& program, Face& face) {
   auto* people = program.add_subcommand("people", "who may sign in to the served book");
   people->require_subcommand(1);
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<PeopleOptions>();
 
   auto* add = people->add_subcommand(
       "add", "add a person, or give a known one another passphrase and role");

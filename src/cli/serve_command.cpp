@@ -10,7 +10,7 @@
 namespace warmside::cli {
 namespace {
 
-struct Options {
+struct ServeWords {
   BookOption book;
   std::string listen = "127.0.0.1:8730";
   std::string certificate, key, web_dir;
@@ -40,7 +40,7 @@ bool split(const std::string& listen, web::ServeOptions& options) {
   return error == std::errc{} && end == past && !address.empty();
 }
 
-void run_serve(const Options& options, Face& face) {
+void run_serve(const ServeWords& options, Face& face) {
   web::ServeOptions serve;
   serve.book = options.book.path;
   if (!split(options.listen, serve)) {
@@ -79,7 +79,7 @@ void run_serve(const Options& options, Face& face) {
 
 void add_serve_command(CLI::App& program, Face& face) {
   auto* command = program.add_subcommand("serve", "the app for phones, from this machine");
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<ServeWords>();
   options->book.add_to(*command);
   command
       ->add_option("--listen", options->listen,

@@ -7,7 +7,6 @@
 namespace warmside::climate {
 namespace {
 
-constexpr double kIcePoint_k = 273.15;
 // The two branches meet at the triple point, so the switch stands there and not at 0 degC.
 constexpr double kTriplePoint_k = 273.16;
 // Added up as Temperature::celsius does: 173.15 itself lies one bit above -100 degC.

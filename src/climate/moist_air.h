@@ -16,6 +16,7 @@ namespace warmside::climate {
 inline constexpr double kDryAirGasConstant = 287.042;  // J/(kg K), ASHRAE 2017 ch. 1 eq. 1
 inline constexpr double kVapourGasConstant = 461.524;  // J/(kg K), eq. 2: 8314.472 / 18.015268
 inline constexpr double kMolarMassRatio = 0.621945;    // vapour to dry air, eq. 20
+inline constexpr double kIcePoint_k = Temperature::kIcePoint_k;
 
 /// Vapour pressure of saturated air over ice (below 0.01 degC) or water (eq. 5 and 6).
 /// t: -100..200 degC, else out_of_range. The formula's own error is under 300 ppm.

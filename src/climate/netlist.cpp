@@ -14,7 +14,6 @@
 namespace warmside::climate {
 namespace {
 
-constexpr double kIcePoint_k = 273.15;
 /// A jump of the clock becomes a ramp of this length about its moment: a simulator needs a slope.
 constexpr double kRamp_s = 1e-3;
 /// The contact's load, ohm; with the switch's 1e-6 and 1e12 ohm it reads 1 or 0 to 1e-9.

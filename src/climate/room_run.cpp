@@ -16,14 +16,14 @@ using Eigen::VectorXd;
 
 /// As in transient.cpp, but looser: over ten days of forty enclosures their energy is within 0.002
 /// % of that by a tenth of these errors and steps of 150 s.
-constexpr double kLargestError_k = 0.2, kLargestRoomError_k = 0.05;
-constexpr double kShortestStep_s = 0.5, kShortestSharedStep_s = 5;
+constexpr double kLargestOwnError_k = 0.2, kLargestRoomError_k = 0.05;
+constexpr double kShortestOwnStep_s = 0.5, kShortestSharedStep_s = 5;
 
 /// One enclosure on its way.
 struct Member {
   Member(const Network& network, const RoomRunOptions& options)
       : stepper(network, true, options.start_second_of_day),
-        pace(options.step_s, kShortestStep_s, kLargestError_k) {
+        pace(options.step_s, kShortestOwnStep_s, kLargestOwnError_k) {
     stepper.air.there = true;
     out.energy_j.assign(network.heaters.size(), 0);
   }

@@ -14,10 +14,9 @@ namespace warmside::climate {
 namespace {
 
 using Eigen::VectorXd;
-using Entry = Equations::Entry;
 
 /// Up to here the slopes are factorised as they are, densely.
-constexpr int kMostDense = 150;
+constexpr int kMostDenseSlopes = 150;
 /// Radiation between two ends that exchange less than this share of what either exchanges with all
 /// stays out of the factors of large networks.
 constexpr double kSmallShare = 2e-3;
@@ -40,22 +39,22 @@ class Steps {
  public:
   Steps(const Equations& equations, int size) : equations_(equations), size_(size) {}
 
-  bool exact() const { return size_ <= kMostDense; }
+  bool exact() const { return size_ <= kMostDenseSlopes; }
 
   /// Dense factors of `slopes`, with a little conductance to where each node is, and for vapour the
   /// flow of air that carries as much heat.
-  void compute_dense(const std::vector<Entry>& slopes, double damping) {
+  void compute_dense(const std::vector<Equations::Entry>& slopes, double damping) {
     const Network& net = equations_.net();
     Eigen::MatrixXd matrix = Eigen::MatrixXd::Identity(size_, size_) * damping;
     matrix.diagonal().tail(size_ - net.node_count()) /= net.air_heat_j_per_m3_k;
-    for (const Entry& e : slopes) {
+    for (const Equations::Entry& e : slopes) {
       if (e.row < size_ && e.column < size_) matrix(e.row, e.column) -= e.value;
     }
     dense_.compute(matrix);
   }
 
   /// New factors of the inside. False when they fail.
-  bool compute_inside(const std::vector<Entry>& slopes) {
+  bool compute_inside(const std::vector<Equations::Entry>& slopes) {
     choose_border(slopes);
     std::vector<Eigen::Triplet<double>> entries;
     entries.reserve(2 * slopes.size());
@@ -79,7 +78,7 @@ class Steps {
   }
 
   /// The border as it is now.
-  void compute_border(const std::vector<Entry>& slopes) {
+  void compute_border(const std::vector<Equations::Entry>& slopes) {
     const auto border = static_cast<Eigen::Index>(border_count_);
     from_inside_.setZero(border, static_cast<Eigen::Index>(inside_count_));
     Eigen::MatrixXd corner = Eigen::MatrixXd::Zero(border, border);
@@ -111,10 +110,10 @@ class Steps {
  private:
   int heaters() const { return static_cast<int>(equations_.net().heaters.size()); }
 
-  void choose_border(const std::vector<Entry>& slopes) {
+  void choose_border(const std::vector<Equations::Entry>& slopes) {
     if (!place_.empty()) return;
     std::vector<int> count(static_cast<std::size_t>(size_), 0);
-    for (const Entry& e : slopes) {
+    for (const Equations::Entry& e : slopes) {
       if (e.row < size_ && e.column < size_) ++count[static_cast<std::size_t>(e.row)];
     }
     const auto on_border = [&](int i) {
@@ -134,8 +133,8 @@ class Steps {
   /// the rows of what heaters give tell p's slopes, and the nodes' rows take p by its shares in
   /// place of the slopes by the sensor.
   template <class Put>
-  void each_slope(const std::vector<Entry>& slopes, Put put) const {
-    for (const Entry& e : slopes) {
+  void each_slope(const std::vector<Equations::Entry>& slopes, Put put) const {
+    for (const Equations::Entry& e : slopes) {
       if (e.column >= size_) continue;
       const int column = place_[static_cast<std::size_t>(e.column)];
       if (e.row < size_) {
@@ -386,7 +385,7 @@ class Seeker {
   int iterations_ = 0;
   int worst_ = 0;
   VectorXd y_, rate_, tally_;
-  std::vector<Entry> slopes_;
+  std::vector<Equations::Entry> slopes_;
 };
 
 }  // namespace

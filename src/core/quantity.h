@@ -105,8 +105,9 @@ class Temperature {
   }
   friend constexpr auto operator<=>(Temperature, Temperature) = default;
 
- private:
   static constexpr double kIcePoint_k = 273.15;  // SI Brochure 2.3.1: t/degC = T/K - 273.15
+
+ private:
   explicit constexpr Temperature(double kelvin) : kelvin_(kelvin) {}
   double kelvin_ = 0;
 };

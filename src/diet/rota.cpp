@@ -17,7 +17,6 @@
 namespace warmside::diet {
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kEqual = 1e-6;
 constexpr std::size_t kWorthAThread = 24;  // blocks
 constexpr double kNear = 0.5;              // in opened jars

@@ -5,11 +5,11 @@
 #include <limits>
 
 #include "diet/rota_blocks_internal.h"
+#include "diet/rota_model.h"
 
 namespace warmside::diet {
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kCalciumBoundByOxalicAcid = 40.08 / 90.03;  // as in nutrients.cpp
 constexpr double kShareOfCarotenoids = 0.5;                  // the middle of none and all
 constexpr int kMealsOfAWeeklyEater = 3;

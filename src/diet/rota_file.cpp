@@ -21,9 +21,9 @@ constexpr std::size_t kMostFoods = 200, kMostJars = 20, kMostAnimals = 500, kMos
 constexpr double kPriceOfAnother = 0.3;  // of a food that is not the first
 
 /// "400" or "400..500".
-struct Amount {
+struct WrittenAmount {
   Interval value;
-  static Result<Amount> parse(std::string_view text) {
+  static Result<WrittenAmount> parse(std::string_view text) {
     const auto refused = [&] {
       return Problem{ProblemCode::bad_value,
                      "not an amount",
@@ -43,7 +43,7 @@ struct Amount {
     const auto high =
         dots == std::string_view::npos ? low : number(text.substr(std::min(dots + 2, text.size())));
     if (!low || !high || *low > *high) return refused();
-    return Amount{{*low, *high}};
+    return WrittenAmount{{*low, *high}};
   }
   std::string text(UnitSystem) const { return fmt::format("{}..{}", value.low, value.high); }
 };
@@ -52,7 +52,7 @@ struct Amount {
 struct Pieces {
   int least = 1, most = 1;
   static Result<Pieces> parse(std::string_view text) {
-    const auto amount = Amount::parse(text);
+    const auto amount = WrittenAmount::parse(text);
     const bool whole = amount && amount->value.low == std::floor(amount->value.low) &&
                        amount->value.high == std::floor(amount->value.high);
     if (!whole || amount->value.low < 1 || amount->value.high > 10'000) {
@@ -193,7 +193,7 @@ class RotaReader {
     if (kind) own.kind = *kind;
     const auto amount = [&](const char* name, Interval& value, std::optional<Provenance>& group,
                             const char* words) {
-      std::optional<Amount> given;
+      std::optional<WrittenAmount> given;
       reader(name, Need::may, given, words);
       if (!given) return;
       value = given->value;
@@ -241,7 +241,7 @@ class RotaReader {
     jar.supplement = usual_supplement(contents);
     reader("calcium", Need::may, calcium, "of its label, such as \"38%\"");
     const auto amount = [&](const char* name, Interval& value) {
-      std::optional<Amount> given;
+      std::optional<WrittenAmount> given;
       reader(name, Need::may, given, "of its label, IU in a gram");
       if (given) value = given->value;
     };
@@ -274,7 +274,7 @@ class RotaReader {
     std::optional<DietClass> diet;
     std::optional<bool> amphibian, whole_prey;
     std::optional<Mass> mass;
-    std::optional<Amount> energy;
+    std::optional<WrittenAmount> energy;
     Stage stage = Stage::maintenance;
     reader("name", Need::must, animal.name, "what to call it");
     reader("species", Need::may, species, "of the care profiles: gives its diet and need");
@@ -321,7 +321,7 @@ class RotaReader {
     rota_.animals.push_back(std::move(animal));
   }
 
-  void read_energy(RotaAnimal& animal, const std::optional<Amount>& given,
+  void read_energy(RotaAnimal& animal, const std::optional<WrittenAmount>& given,
                    const species::Profile* profile, const std::optional<Mass>& mass, Stage stage,
                    const Where& at) {
     if (given) {

@@ -16,9 +16,8 @@ JointProgram::JointProgram(const RotaProblem& problem, const std::vector<Block>&
   for (const Block& block : blocks) add(block, problem);
   for (std::size_t f = 0; f < stock_.size(); ++f) {
     if (!problem.foods[f].stock || stock_[f].empty()) continue;
-    stock_row_[f] =
-        program.add(LinearProgram::Row{"stock", -LinearProgram::kInfinity,
-                                       static_cast<double>(*problem.foods[f].stock), stock_[f]});
+    stock_row_[f] = program.add(LinearProgram::Row{
+        "stock", -kInfinity, static_cast<double>(*problem.foods[f].stock), stock_[f]});
   }
 }
 
@@ -53,8 +52,7 @@ void JointProgram::add(const Block& block, const RotaProblem& problem) {
         open->second =
             program.add(LinearProgram::Column{"open", problem.prices.opened_jar, 0, 1, true});
       }
-      program.add(LinearProgram::Row{
-          "opened", -LinearProgram::kInfinity, 0, {{column, 1}, {open->second, -1}}});
+      program.add(LinearProgram::Row{"opened", -kInfinity, 0, {{column, 1}, {open->second, -1}}});
     }
     program.add(std::move(one));
   }

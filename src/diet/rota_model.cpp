@@ -12,8 +12,6 @@
 namespace warmside::diet {
 namespace {
 
-constexpr double kInfinity = LinearProgram::kInfinity;
-
 std::string number(double x) {
   return fmt::format("{:.17g}", x);
 }

@@ -11,9 +11,10 @@
 
 namespace warmside::diet {
 
+inline constexpr double kInfinity = std::numeric_limits<double>::infinity();
+
 /// min of cost x; low <= x <= high, some whole; low <= rows x <= high.
 struct LinearProgram {
-  static constexpr double kInfinity = std::numeric_limits<double>::infinity();
   struct Column {
     std::string name;
     double cost = 0, low = 0, high = kInfinity;
@@ -46,8 +47,8 @@ struct LinearLimits {
 struct LinearAnswer {
   bool feasible = false;  // x holds a solution
   bool proven = false;    // the best one; or, where there is none, that there is none
-  double cost = LinearProgram::kInfinity;
-  double bound = -LinearProgram::kInfinity;
+  double cost = kInfinity;
+  double bound = -kInfinity;
   std::vector<double> x;
 };
 /// By CBC, on one thread.

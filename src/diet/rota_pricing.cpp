@@ -12,7 +12,6 @@
 namespace warmside::diet {
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kWhole = 1e-6;   // how near to a whole number the linear programme must come
 constexpr double kBetter = 1e-9;  // a plan must be cheaper by this to be another
 constexpr int kMostNodes = 20'000;

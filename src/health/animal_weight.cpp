@@ -14,7 +14,7 @@ using room::Entry;
 using room::EntryKind;
 
 constexpr double kDay_ms = 86'400'000;
-constexpr const char* kSource =
+constexpr const char* kModelSource =
     "weight model (docs/models/health.md); loss over 10 % fast or 20 % slowly: see a vet (public "
     "veterinary summary)";
 
@@ -267,7 +267,7 @@ Sign weight_sign(const AnimalWeight& weight, const room::AnimalDay& animal, cons
   const std::string since = to_text(day.zone.date_of(instant(report.since_day)));
   const auto lost = [&] { return 100 * (1 - report.mass_g / report.reference_g); };
   Sign sign;
-  sign.source = kSource;
+  sign.source = kModelSource;
   sign.evidence = reasons_of(report, since, units);
   for (const auto& left : weight.left_out) {
     sign.evidence +=

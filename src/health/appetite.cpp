@@ -65,7 +65,6 @@ constexpr int kPreyTold_d = 14;
 /// A weighing this old says how heavy the animal was at a meal.
 constexpr int kWeighingBelieved_d = 60;
 
-constexpr const char* kVet = "a veterinarian with reptile or amphibian experience";
 constexpr const char* kGapSource =
     "gaps between meals, log-normal, from the profile's feeding interval and the animal's own "
     "record (docs/models/health.md); limits common practice, no source";
@@ -98,9 +97,6 @@ std::string mass_words(const MassTrend& mass) {
   return text;
 }
 
-int rule_days(std::string_view rule) {
-  return static_cast<int>(species::care_rules().value<Duration>(rule).days());
-}
 int rule_count(std::string_view rule) {
   return std::stoi(species::care_rules().rule(rule).value);
 }
@@ -153,13 +149,14 @@ class Judge {
   bool judge_regurgitation() {
     std::vector<Date> dates;
     for (const Date date : days_of(day_, day_.history->all(subject_, EntryKind::regurgitated))) {
-      if (day_.date - date < rule_days("regurgitation_window")) dates.push_back(date);
+      if (day_.date - date < species::care_rules().days("regurgitation_window"))
+        dates.push_back(date);
     }
     if (dates.empty()) return false;
     const Date latest = dates.back();
     const int kept = static_cast<int>(std::count_if(
         meals_.begin(), meals_.end(), [&](const Entry* m) { return day_.date_of(*m) > latest; }));
-    const Date offer = latest + rule_days("regurgitation_pause");
+    const Date offer = latest + species::care_rules().days("regurgitation_pause");
     const bool pausing = kept == 0 && day_.date < offer;
     if (kept >= rule_count("regurgitation_kept_meals")) return false;
     const int count = static_cast<int>(dates.size());
@@ -330,7 +327,7 @@ class Judge {
     }
     if (animal_.ill_since) return "";
     // A newcomer that has eaten has settled.
-    const int settling_d = rule_days("settling_in");
+    const int settling_d = species::care_rules().days("settling_in");
     for (const auto& since : {animal_.quarantine_since, animal_.animal->arrived}) {
       if (!since || day_.date - *since >= settling_d) continue;
       const bool ate = std::any_of(meals_.begin(), meals_.end(), [&](const Entry* meal) {

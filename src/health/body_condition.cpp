@@ -37,7 +37,7 @@ constexpr int kTold_days = 183;
 /// An index beyond this factor from the middle of the animal's others is a slip of tape or pen.
 constexpr double kSlip = 2;
 
-constexpr const char* kSource =
+constexpr const char* kIndexSource =
     "scaled mass index: Peig & Green 2009, Oikos 118:1883-1891 (docs/models/health.md); what "
     "counts "
     "as a fall: common practice, no source";
@@ -376,7 +376,7 @@ std::optional<Sign> body_condition_sign(const BodyCondition& condition,
     sign.for_vet = fmt::format("{}; {:.0f} % below its {} before, for its length.", size,
                                -100 * condition.earlier->change, condition.earlier->count);
   }
-  sign.source = kSource;
+  sign.source = kIndexSource;
   return sign;
 }
 

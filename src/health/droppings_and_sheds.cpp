@@ -31,7 +31,7 @@ constexpr std::size_t kLeastDroppings = 3;
 constexpr double kLeastDroppingsScale = 0.5;
 
 /// A gap that one in so many gets as long as. Droppings are easily missed, so they are rarer.
-constexpr double kSeldom = 0.10;              // sheds: watch
+constexpr double kSeldomSheds = 0.10;         // sheds: watch
 constexpr double kRareDroppings = 0.02;       // watch
 constexpr double kVeryRareDroppings = 0.005;  // twice the rule's meals, and food refused: vet
 /// After this long a shed that was never written down is forgotten.
@@ -39,12 +39,7 @@ constexpr int kForgotten_d = 60;
 /// Two stuck sheds among the last so many.
 constexpr std::size_t kLookedBack = 3;
 
-constexpr const char* kVet = "a veterinarian with reptile or amphibian experience";
 constexpr const char* kHumid = "Offer a humid hide and check the humidity.";
-
-int rule_days(const std::string& rule) {
-  return static_cast<int>(species::care_rules().value<Duration>(rule).days());
-}
 
 /// The rule's name for this animal's group; empty where sheds are not judged.
 std::string for_group(std::string_view rule, Group group) {
@@ -90,7 +85,7 @@ class ShedJudge {
   Sign stuck(const Entry& shed) const {
     const Date date = day_.date_of(shed);
     const int days = day_.date - date;
-    const int referral_d = rule_days("stuck_shed_referral");
+    const int referral_d = species::care_rules().days("stuck_shed_referral");
     Sign sign;
     sign.response = days >= referral_d ? Response::call_vet : Response::watch;
     sign.says = fmt::format("has had a stuck shed since {}", to_text(date));
@@ -139,9 +134,9 @@ class ShedJudge {
     if (days >= kForgotten_d) return false;
     std::vector<PastGap> gaps = lengths_in_shed();
     GapPrior prior = kShedPrior;
-    prior.median = rule_days(for_group("in_shed_length", animal_.profile.group));
+    prior.median = species::care_rules().days(for_group("in_shed_length", animal_.profile.group));
     const auto [model, chance] = judge_gap(gaps, began, days, prior, kShedMemory, kLeastShedScale);
-    if (chance > kSeldom) return true;
+    if (chance > kSeldomSheds) return true;
     Sign sign;
     sign.response = Response::watch;
     sign.says = fmt::format("has been in shed for {}", counted(days, "day", "days"));
@@ -192,11 +187,11 @@ class ShedJudge {
     const std::vector<PastGap> gaps = gaps_between(days, asleep);
     if (gaps.size() < kLeastShedGaps) return;
     GapPrior prior = kShedPrior;
-    prior.median = rule_days(for_group("shed_interval", animal_.profile.group));
+    prior.median = species::care_rules().days(for_group("shed_interval", animal_.profile.group));
     const int counted_d = days_counted(days.back(), day_.date, asleep);
     const auto [model, chance] =
         judge_gap(gaps, days.back(), counted_d, prior, kShedMemory, kLeastShedScale);
-    if (chance > kSeldom) return;
+    if (chance > kSeldomSheds) return;
     Sign sign;
     sign.response = Response::watch;
     sign.says = fmt::format("has no shed written down for {}, {}",

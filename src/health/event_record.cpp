@@ -17,10 +17,6 @@ using room::EntryKind;
 /// The longest of the rules brumation_fast_*: common practice, no source.
 constexpr int kFastBeforeBrumation_d = 30;
 
-int rule_days(std::string_view rule) {
-  return static_cast<int>(species::care_rules().value<Duration>(rule).days());
-}
-
 /// From each `begin` to the first `end` after it; without one to the day after today. At most
 /// `most_d` days where that is above 0.
 void add_states(std::vector<Pause>& pauses, const room::AnimalDay& animal, const room::Day& day,
@@ -63,15 +59,16 @@ std::vector<Pause> feeding_pauses(const room::AnimalDay& animal, const room::Day
   }
   if (animal.profile.text(species::Key::feed_in_shed) == "no") {
     add_states(pauses, animal, day, EntryKind::in_shed, EntryKind::shed,
-               rule_days("in_shed_believed") + 1, "in shed");
+               species::care_rules().days("in_shed_believed") + 1, "in shed");
   }
   for (const Entry& entry : day.history->all(subject, EntryKind::regurgitated)) {
     const Date from = day.date_of(entry);
-    pauses.push_back({from, from + rule_days("regurgitation_pause"), "after a regurgitated meal"});
+    pauses.push_back({from, from + species::care_rules().days("regurgitation_pause"),
+                      "after a regurgitated meal"});
   }
   if (animal.ill_since) return pauses;  // no move explains what an illness may
   const auto settle = [&](Date from) {
-    const Date to = from + rule_days("settling_in");
+    const Date to = from + species::care_rules().days("settling_in");
     for (const Entry& meal : day.history->all(subject, EntryKind::fed)) {
       if (day.date_of(meal) >= from && day.date_of(meal) < to) return;
     }

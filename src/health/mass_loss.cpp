@@ -48,10 +48,7 @@ const Entry* heaviest_before(const room::Day& day, std::span<const Entry> weighi
 
 std::optional<Finding> lost_by_rule(const room::AnimalDay& animal, const room::Day& day) {
   const auto& rules = species::care_rules();
-  const auto days_of = [&](std::string_view rule) {
-    return static_cast<int>(rules.value<Duration>(rule).days());
-  };
-  const int window_days = days_of("mass_loss_window");
+  const int window_days = rules.days("mass_loss_window");
   const UnitSystem units = day.room->info.units;
   const Entry* latest = animal.weighing;
   if (latest == nullptr || animal.animal->count != 1) return std::nullopt;
@@ -66,7 +63,7 @@ std::optional<Finding> lost_by_rule(const room::AnimalDay& animal, const room::D
   // From 700 g to 630 g are 10 %, though in binary a little more.
   if (!(lost > limit.share.share() + kRounding)) return std::nullopt;
   const int took_days = day.date_of(*latest) - day.date_of(*heaviest);
-  const bool fast = took_days <= days_of("fast_loss_window");
+  const bool fast = took_days <= rules.days("fast_loss_window");
   Finding finding;
   finding.when = fast ? When::now : When::today;
   finding.subject_kind = "animal";

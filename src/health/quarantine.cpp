@@ -110,7 +110,7 @@ class Reckoning {
     q_.began = began;
     q_.presumed = presumed;
     q_.clock_since = began;
-    const int shown = whole_days("quarantine_result_shown");
+    const int shown = species::care_rules().days("quarantine_result_shown");
     const bool lasting = !presumed || worked_at(began);
     q_.followed = lasting;
     for (Restart& restart : events_since(began, began_at)) {
@@ -385,7 +385,7 @@ class Reckoning {
 
   void need_mites() {
     const int wanted = count_of("quarantine_mite_free_checks");
-    const int spacing = whole_days("quarantine_mite_spacing");
+    const int spacing = species::care_rules().days("quarantine_mite_spacing");
     Requirement& r = add_by_rule(
         Need::mites,
         fmt::format("{} mite-free checks in a row at least {} days apart", wanted, spacing), wanted,
@@ -422,7 +422,7 @@ class Reckoning {
     const auto weighings = entries(EntryKind::weighed, q_.clock_since);
     if (animal_.animal->count != 1 || weighings.size() < enough_weighings() ||
         day_.date_of(*weighings.back()) - day_.date_of(*weighings.front()) <
-            whole_days("fast_loss_window")) {
+            species::care_rules().days("fast_loss_window")) {
       return;
     }
     std::vector<Mass> masses;
@@ -622,7 +622,7 @@ std::optional<EndedQuarantine> ended_quarantine_of(const room::AnimalDay& animal
   if (turns.empty() || turns.back()->kind != EntryKind::quarantine_ended) return std::nullopt;
   const Entry& end = *turns.back();
   const Date ended = day.date_of(end);
-  if (day.date - ended > whole_days("quarantine_result_shown")) return std::nullopt;
+  if (day.date - ended > species::care_rules().days("quarantine_result_shown")) return std::nullopt;
   const Entry* started = nullptr;
   for (auto turn = turns.rbegin() + 1; turn != turns.rend(); ++turn) {
     if ((*turn)->kind == EntryKind::quarantine_ended) break;
@@ -716,7 +716,7 @@ std::vector<Sign> quarantine_signs(const room::AnimalDay& animal, const room::Da
         fmt::format("It is taken for a resident from {} on. To keep it in quarantine: {}. To sign "
                     "it off: {}.",
                     to_text(q.clock_since + protocol_of(animal.profile).days_longest +
-                            whole_days("quarantine_result_shown") + 1),
+                            species::care_rules().days("quarantine_result_shown") + 1),
                     jot(animal, fmt::format(" --at \"{} 12:00\"", to_text(*q.began))),
                     jot(animal, " --ended")),
         q);

@@ -21,9 +21,6 @@ bool is_letter(char c) {
 
 }  // namespace
 
-int whole_days(std::string_view rule) {
-  return static_cast<int>(species::care_rules().value<Duration>(rule).days());
-}
 Range<Duration> day_range(std::string_view rule) {
   return *parse_range<Duration>(species::care_rules().rule(rule).value);
 }

@@ -45,8 +45,6 @@ bool mentions(std::string_view text, std::string_view key);
 bool is_faecal(std::string_view what);
 bool is_cryptosporidium(std::string_view what);
 
-/// Values of data/care_rules.csv.
-int whole_days(std::string_view rule);
 int count_of(std::string_view rule);
 Range<Duration> day_range(std::string_view rule);
 

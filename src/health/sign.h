@@ -15,6 +15,8 @@ enum class Response { change_nothing, watch, weigh_again, call_vet };
 
 /// A doubtful mass is weighed again within so many days. Common practice, no source.
 constexpr int kWeighAgain_d = 7;
+/// Whom to call.
+inline constexpr const char* kVet = "a veterinarian with reptile or amphibian experience";
 
 struct Sign {
   Response response = Response::change_nothing;

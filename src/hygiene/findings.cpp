@@ -19,7 +19,7 @@ using room::EntryKind;
 using room::Subject;
 using room::SubjectKind;
 
-constexpr std::size_t kMostShown = 3;  // pieces of evidence of one finding
+constexpr std::size_t kMostWaysShown = 3;  // pieces of evidence of one finding
 
 /// Of more that one animal reached the page says one thing. Common practice, no source.
 constexpr std::size_t kMostPatients = 5;
@@ -92,10 +92,11 @@ std::string evidence_of(const Day& day, const Transfer& transfer) {
 /// The latest few.
 std::string evidence_of(const Day& day, const std::vector<const Transfer*>& ways) {
   std::string text;
-  for (std::size_t i = 0; i < std::min(ways.size(), kMostShown); ++i) {
+  for (std::size_t i = 0; i < std::min(ways.size(), kMostWaysShown); ++i) {
     text += (i == 0 ? "" : "; ") + evidence_of(day, *ways[ways.size() - 1 - i]);
   }
-  if (ways.size() > kMostShown) text += fmt::format("; and {} more", ways.size() - kMostShown);
+  if (ways.size() > kMostWaysShown)
+    text += fmt::format("; and {} more", ways.size() - kMostWaysShown);
   text += ".";
   return text;
 }

@@ -11,7 +11,7 @@
 namespace warmside::report {
 namespace {
 
-constexpr std::size_t kLabel = 14;
+constexpr std::size_t kNeedLabel = 14;
 
 /// Everything that the part says, computed once.
 struct FoodOfAnimal {
@@ -126,24 +126,24 @@ void put_food(const room::AnimalDay& animal, const room::Day& day, Sheet& sheet)
                           number(per_day.middle.kilojoules()), number(per_day.low.kilojoules()),
                           number(per_day.high.kilojoules()), word(food.need->stage),
                           food.need->corrected ? ", corrected by its own meals and mass" : ""),
-              kLabel);
-    sheet.row("warmth", food.need->warmth, kLabel);
+              kNeedLabel);
+    sheet.row("warmth", food.need->warmth, kNeedLabel);
   } else {
-    sheet.row("need", "not known: " + food.no_need, kLabel);
+    sheet.row("need", "not known: " + food.no_need, kNeedLabel);
   }
   if (food.eaten_verdict) {
     sheet.row("eaten",
               fmt::format("{} kJ a day in four weeks: {}",
                           range_text(food.past.energy_kj * (1.0 / diet::kDaysOfPast)),
                           word(*food.eaten_verdict)),
-              kLabel);
+              kNeedLabel);
   }
   if (food.year) {
     sheet.row("a year of it",
               fmt::format("{} kJ for a need of {} to {}: {}", range_text(food.year->eaten_kj),
                           number(food.year->need.low.kilojoules()),
                           number(food.year->need.high.kilojoules()), word(food.year->verdict)),
-              kLabel);
+              kNeedLabel);
   }
   for (const diet::Judgement& judged : food.past.judgements) {
     const std::string wanted = wanted_text(judged.target);
@@ -157,12 +157,12 @@ void put_food(const room::AnimalDay& animal, const room::Day& day, Sheet& sheet)
   if (food.past.judgements.empty()) {
     sheet.line("Too few meals in the notebook to judge its minerals and vitamins.", 2);
   }
-  if (!food.prey.empty()) sheet.row("prey that fits", names_of(food.prey), kLabel);
+  if (!food.prey.empty()) sheet.row("prey that fits", names_of(food.prey), kNeedLabel);
   if (!food.mix.plants.empty()) {
     sheet.row("greens, equal",
               fmt::format("{} (Ca:P {})", names_of(food.mix.plants),
                           range_text(food.mix.calcium_to_phosphorus)),
-              kLabel);
+              kNeedLabel);
   }
   sheet.line(
       "This judges the food by tables and labels, not the animal; where its weight says otherwise, "

@@ -19,7 +19,7 @@ using room::EntryKind;
 using Shape = WeightPicture::Shape;
 
 /// As many days as a day recalls weighings for (room/day.cpp), and no fewer than these.
-constexpr int kMostDays = 430, kFewestDays = 28;
+constexpr int kMostDaysShown = 430, kFewestDays = 28;
 constexpr double kDay_ms = 86'400'000;
 /// Above this share of the reference an animal stands where it stood. Common practice, no source.
 constexpr double kStands = 0.99;
@@ -63,7 +63,7 @@ class Chart {
       see(lane.kind);
       if (lane.end) see(*lane.end);
     }
-    first_ = std::max(first, end - kMostDays);
+    first_ = std::max(first, end - kMostDaysShown);
     days_ = end - first_;
     start_ms_ = day.zone.start_of(first_).unix_ms();
   }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "climate/moist_air.h"
 #include "report/json_parts.h"
 
 namespace warmside::report {
@@ -15,7 +16,6 @@ using climate::EnclosureCase;
 using climate::RoomClimate;
 using climate::SteadyClimate;
 
-constexpr double kIcePoint_k = 273.15;
 constexpr double kJoulesPerKwh = 3.6e6;
 /// The colours end so far above the warmest floor and wanted range.
 constexpr double kClearOfHottest_k = 4;
@@ -26,7 +26,7 @@ constexpr const char* kComputed =
     "licensed electrician.";
 
 double celsius(double k) {
-  return k - kIcePoint_k;
+  return k - climate::kIcePoint_k;
 }
 std::string degrees(double k, UnitSystem units) {
   return for_people(Temperature::kelvin(k), units);

@@ -19,13 +19,13 @@ struct Value {
   std::string_view unit;
 };
 /// Values that share one provenance.
-struct Group {
+struct FoodGroup {
   std::string_view name;
   std::optional<diet::Provenance> Food::*provenance;
   std::vector<Value> values;
 };
-const std::vector<Group>& groups() {
-  static const std::vector<Group> all{
+const std::vector<FoodGroup>& groups() {
+  static const std::vector<FoodGroup> all{
       {"composition",
        &Food::composition,
        {{"water", "water_pct", &Food::water_pct, "%"},
@@ -90,7 +90,7 @@ std::string food_as_text(const Food& food, UnitSystem units, const SheetStyle& s
              0, 0, Tone::strong);
   sheet.line("As fed. Foods differ with what they ate, their age and their season.", 2, 0,
              Tone::faint);
-  for (const Group& group : groups()) {
+  for (const FoodGroup& group : groups()) {
     const auto& provenance = food.*group.provenance;
     for (const Value& value : group.values) {
       const Interval amount = food.*value.field;
@@ -115,7 +115,7 @@ std::string food_as_json(const Food& food) {
   Json json{
       {"food", food.id},         {"name", food.name},   {"scientific_name", food.scientific_name},
       {"kind", word(food.kind)}, {"stage", food.stage}, {"groups", Json::array()}};
-  for (const Group& group : groups()) {
+  for (const FoodGroup& group : groups()) {
     const auto& provenance = food.*group.provenance;
     Json values = Json::object();
     for (const Value& value : group.values)

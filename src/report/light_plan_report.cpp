@@ -13,7 +13,7 @@ using light::TimerPlan;
 using light::TimerSetting;
 using light::WeekOfLight;
 
-constexpr const char* kCaution =
+constexpr const char* kTimerCaution =
     "The labels of lamp and timer go before this page; fixed wiring is for a licensed electrician. "
     "Longer light heats longer: watch the warm side after a change.";
 constexpr const char* kSource =
@@ -158,7 +158,7 @@ std::string light_plan_as_text(const room::Day& day, const std::vector<TimerPlan
   if (plans.empty()) sheet.line("No lamp in use is named for an enclosure.", 2);
   for (const TimerPlan& plan : plans) put_plan(plan, sheet);
   sheet.heading("With every change");
-  sheet.line(kCaution, 2);
+  sheet.line(kTimerCaution, 2);
   sheet.line(kSource, 2, 0, Tone::faint);
   return sheet.text();
 }
@@ -167,7 +167,7 @@ std::string light_plan_as_json(const room::Day& day, const std::vector<TimerPlan
   Json json{{"date", to_text(day.date)}, {"room", day.room->info.name}};
   json["enclosures"] = Json::array();
   for (const TimerPlan& plan : plans) json["enclosures"].push_back(plan_json(plan));
-  json["caution"] = kCaution;
+  json["caution"] = kTimerCaution;
   json["source"] = kSource;
   return dumped(json);
 }

@@ -21,7 +21,7 @@ using safety::Device;
 using safety::Load;
 using safety::Loads;
 
-constexpr const char* kCaution =
+constexpr const char* kMainsCaution =
     "A sum of what the room file says, no inspection: the maker's label and local code go first, "
     "and anything behind a plug is for a licensed electrician. Unplug before a hand goes into "
     "water.";
@@ -70,7 +70,7 @@ class PowerSheet {
     put_noticed();
     put_cost();
     sheet_.blank();
-    sheet_.line(kCaution, 0, 0, Tone::faint);
+    sheet_.line(kMainsCaution, 0, 0, Tone::faint);
     return sheet_.text();
   }
 
@@ -347,7 +347,7 @@ std::string power_as_json(const room::Day& day) {
   json["findings"] = Json::array();
   for (const Finding& finding : a.findings) json["findings"].push_back(json_of(finding));
   json["not_known"] = safety::questions_of(a.gaps);
-  json["cautions"] = {kCaution};
+  json["cautions"] = {kMainsCaution};
   return dumped(json);
 }
 

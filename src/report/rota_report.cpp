@@ -17,7 +17,7 @@ namespace {
 using diet::RotaAnswer;
 using diet::RotaProblem;
 
-constexpr const char* kCaution =
+constexpr const char* kFeedingCaution =
     "A plan of meals from tables and labels, no dose and no diagnosis. Needs are kept by best "
     "estimates; \"unsure\" means that the sources do not tell. An animal that does not eat, loses "
     "mass or seems ill is for a veterinarian with reptile or amphibian experience.";
@@ -243,7 +243,7 @@ std::string rota_as_text(const RotaProblem& problem, const RotaAnswer& answer,
   put_said("Cannot be met with what is in the room", room.cannot_be_met, sheet);
   put_said("Not on this rota", room.left_out, sheet);
   sheet.blank();
-  sheet.line(kCaution, 0, 0, Tone::faint);
+  sheet.line(kFeedingCaution, 0, 0, Tone::faint);
   return sheet.text();
 }
 

@@ -68,7 +68,7 @@ void put_exposure(const hygiene::Exposure& exposure, const hygiene::TraceQuestio
   }
 }
 
-constexpr const char* kCaution =
+constexpr const char* kTraceCaution =
     "Strongest chain first; the numbers give the order in which to look, they are no chances. What "
     "nobody wrote down is not seen. Whether anything passed, only a test tells: ask a veterinarian "
     "with reptile or amphibian experience.";
@@ -112,7 +112,7 @@ std::string trace_as_text(const hygiene::Traced& traced, const hygiene::TraceQue
   put_unknown(traced.unknown, zone, sheet);
   sheet.blank();
   if (!traced.exposed.empty()) sheet.line(ahead ? kAhead : kBack);
-  sheet.line(kCaution, 0, 0, Tone::faint);
+  sheet.line(kTraceCaution, 0, 0, Tone::faint);
   return sheet.text();
 }
 
@@ -144,7 +144,7 @@ std::string trace_as_json(const hygiene::Traced& traced, const hygiene::TraceQue
                  {"organism", question.organism ? Json(word(*question.organism)) : Json(nullptr)},
                  {"exposed", std::move(exposed)},
                  {"unknown", std::move(unknown)},
-                 {"caution", kCaution}});
+                 {"caution", kTraceCaution}});
 }
 
 }  // namespace warmside::report

@@ -64,8 +64,7 @@ AnimalDay state_of(const Day& day, const Animal& animal) {
       since(day, subject, EntryKind::brumation_started, EntryKind::brumation_ended);
   state.in_shed_since = since(day, subject, EntryKind::in_shed, EntryKind::shed);
   // A shed that nobody wrote down must not stop the feeding for ever.
-  if (state.in_shed_since &&
-      day.date - *state.in_shed_since > rules.value<Duration>("in_shed_believed").days()) {
+  if (state.in_shed_since && day.date - *state.in_shed_since > rules.days("in_shed_believed")) {
     state.in_shed_since.reset();
   }
   state.quarantine_since =

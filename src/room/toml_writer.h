@@ -17,7 +17,7 @@ std::string toml_text(const T& field, UnitSystem units) {
   if constexpr (IsOptional<T>::value) {
     return field ? toml_text(*field, units) : "";
   } else if constexpr (std::same_as<T, std::string>) {
-    return quoted(field);
+    return room::quoted(field);
   } else if constexpr (std::same_as<T, bool>) {
     return field ? "true" : "false";
   } else if constexpr (std::same_as<T, int>) {
@@ -28,9 +28,9 @@ std::string toml_text(const T& field, UnitSystem units) {
   } else if constexpr (std::same_as<T, Date>) {
     return to_text(field);
   } else if constexpr (IsId<T>::value) {
-    return field.empty() ? "" : quoted(field.text());
+    return field.empty() ? "" : room::quoted(field.text());
   } else {
-    return quoted(field_text(field, units));
+    return room::quoted(field_text(field, units));
   }
 }
 

@@ -102,7 +102,7 @@ class FireJudge {
     const auto battery = battery_since(day_, device);
     if (!battery) {  // a sealed one has the date printed on it only
       if (!device.expires) out_.gaps.push_back({"when the battery was new in", device.id.text()});
-    } else if (day_.date - *battery > rules.value<Duration>("alarm_battery_life").days()) {
+    } else if (day_.date - *battery > rules.days("alarm_battery_life")) {
       add(When::this_week, "safety_device", device.id.text(),
           fmt::format("The battery of the {} is more than a year old", what),
           fmt::format("It was new on {}, {} days ago.", to_text(*battery), day_.date - *battery),

@@ -51,6 +51,8 @@ class CareRules {
   Q value(std::string_view name) const {
     return *parse<Q>(rule(name).value);
   }
+  /// The rule\'s time in whole days.
+  int days(std::string_view name) const { return static_cast<int>(value<Duration>(name).days()); }
 
   std::span<const CareInterval> intervals() const { return intervals_; }
   std::span<const CareRule> rules() const { return rules_; }

@@ -67,7 +67,7 @@ double by_cbc(const SequenceProblem& problem) {
       flow[to].entries.push_back({f, 1});
       if (i >= 0) flow[static_cast<std::size_t>(i)].entries.push_back({f, -1});
       program.add(LinearProgram::Row{
-          "carries", -LinearProgram::kInfinity, 0, {{f, 1}, {x, -static_cast<double>(n)}}});
+          "carries", -diet::kInfinity, 0, {{f, 1}, {x, -static_cast<double>(n)}}});
     }
   }
   for (auto& row : in) row.low = row.high = 1, program.add(std::move(row));
