@@ -1,6 +1,6 @@
 // The list of animals and an animal's page: verdict and reasons, the chart and its table, jots through
 // the outbox, own values, without a signal, by keyboard, with nothing in the room.
-import { axe, check, kNarrow, kPhone, open_page, open_server, shot, tight_spots, until } from './harness.mjs';
+import { axe, check, check_axe, counted, kNarrow, kPhone, open_page, open_server, seen, shot, tight_spots, until } from './harness.mjs';
 
 // What a keeper takes for at once: Nielsen 1993, Usability Engineering, gives 0.1 s (from memory).
 const kAtOnce_ms = 100;
@@ -13,11 +13,11 @@ export async function run(browser) {
   await chart(page);
   await jots(page, server);
   await own_value(page, server);
-  if (server.is_mock) await no_signal(page, server);
+  await no_signal(page, server);
   check(page.errors.length === 0, 'no errors', page.errors);
   await page.context().close();
   await by_keyboard(browser, server);
-  server.close();
+  await server.close();
   await nothing_there(browser);
 }
 
@@ -64,7 +64,7 @@ async function chart(page) {
 }
 
 async function jots(page, server) {
-  const last = async (kind) => (await server.stored()).stored.filter((one) => one.kind === kind && one.animal === 'moss').at(-1);
+  const last = async (kind) => (await server.stored()).filter((one) => one.kind === kind && one.subject === 'moss').at(-1);
   await page.getByRole('button', { name: 'Weigh', exact: true }).click();
   await page.getByLabel('Mass').fill('61,5');
   check(await page.getByText('more than last time').isVisible(), 'a weighing far off is questioned');
@@ -118,7 +118,7 @@ async function own_value(page, server) {
 }
 
 async function no_signal(page, server) {
-  await server.faults('api_down');
+  await server.down();
   await page.reload();
   await page.waitForSelector('main canvas');
   check(await page.locator('.age').first().isVisible(), 'without a signal the page says from when it is');
@@ -126,9 +126,9 @@ async function no_signal(page, server) {
   await page.getByRole('button', { name: 'Save' }).click();
   await until('what was written waits and is shown', async () => page.getByText('Saved on this phone, not yet in the book').isVisible());
   await shot(page, 'animal-no-signal');
-  await server.faults();
+  await server.up();
   await page.evaluate(() => dispatchEvent(new Event('online')));
-  await until('and goes out', async () => (await server.stored()).stored.some((one) => one.kind === 'fed' && one.animal === 'moss'));
+  await until('and goes out', async () => (await server.stored()).some((one) => one.kind === 'fed' && one.subject === 'moss'));
 }
 
 async function by_keyboard(browser, server) {
@@ -141,7 +141,7 @@ async function by_keyboard(browser, server) {
   await page.keyboard.press('Enter');
   await page.keyboard.type('219');
   await page.keyboard.press('Enter');
-  await until('weighed without a pointer', async () => (await server.stored()).stored.some((one) => one.kind === 'weighed' && one.animal === 'garnet'));
+  await until('weighed without a pointer', async () => (await server.stored()).some((one) => one.kind === 'weighed' && one.subject === 'garnet'));
   await page.getByLabel('A year').focus();
   await page.keyboard.press('ArrowRight');
   check(await page.getByLabel('All', { exact: true }).isChecked(), 'arrows choose the span');
@@ -153,12 +153,10 @@ async function by_keyboard(browser, server) {
 
 async function nothing_there(browser) {
   const bare = await open_server({ empty: true });
-  if (bare.is_mock) {
-    const page = await open_page(browser, bare, kPhone, '#/animals');
-    await page.getByText('No animals yet').waitFor();
-    check(await page.getByRole('link', { name: 'Add the first animal' }).isVisible(), 'an empty list leads to the set-up');
-    check((await axe(page)).length === 0, 'an empty list: axe');
-    await shot(page, 'animals-empty');
-  }
-  bare.close();
+  const page = await open_page(browser, bare, kPhone, '#/animals');
+  await page.getByText('No animals yet').waitFor();
+  await seen('an empty list leads to the set-up', page.getByRole('link', { name: 'Add the first animal' }));
+  await check_axe(page, 'an empty list');
+  await shot(page, 'animals-empty');
+  await bare.close();
 }

@@ -14,7 +14,7 @@ export async function run(browser) {
   check(page.errors.length === 0, 'no errors', page.errors);
   await page.context().close();
   await from_the_room(browser, server);
-  server.close();
+  await server.close();
 }
 
 async function maps(page, server) {

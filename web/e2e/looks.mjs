@@ -37,6 +37,6 @@ export async function run(browser) {
     check((await axe(page, true)).length === 0, 'an empty room: axe');
     await shot(page, 'round-empty');
   }
-  bare.close();
-  server.close();
+  await bare.close();
+  await server.close();
 }

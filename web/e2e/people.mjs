@@ -1,9 +1,8 @@
 // People against the real server: the first owner, signing in, a keeper, changing and taking out.
-import { axe, check, kDesk, kPhone, look_at, open_page, open_real_server, shot, tight_spots, until } from './harness.mjs';
+import { axe, check, kDesk, kPhone, look_at, open_page, open_server, shot, tight_spots, until } from './harness.mjs';
 
 export async function run(browser) {
-  const server = await open_real_server();
-  if (!server) return;
+  const server = await open_server();
   await look_at(browser, server, [['people-empty', 'people', 'form']]);
   const page = await open_page(browser, server, kPhone, '#/people');
   await page.getByRole('heading', { name: 'Nobody has to sign in yet' }).waitFor();
@@ -51,5 +50,5 @@ export async function run(browser) {
   await page.getByText('Ben may no longer sign in').waitFor();
   await until('and was taken out', async () => (await page.locator('main li', { hasText: 'Ben' }).count()) === 0);
   check(page.errors.length === 0, 'no errors', page.errors);
-  server.close();
+  await server.close();
 }

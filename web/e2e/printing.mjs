@@ -28,5 +28,5 @@ export async function run(browser) {
   const pdf = await page.pdf({ path: `${folder}round.pdf`, format: 'A4' });
   check(pdf.subarray(0, 5).toString() === '%PDF-', 'a PDF');
   await shot(page, 'print', true);
-  server.close();
+  await server.close();
 }

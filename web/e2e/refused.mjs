@@ -1,14 +1,13 @@
 // Entries that the book does not take: they stay, with the reason; one is mended, one thrown away.
-import { axe, check, kPhone, open_page, open_server, shot, until } from './harness.mjs';
+import { axe, check, kPhone, open_page, open_faulty_server, shot, until } from './harness.mjs';
 
 export async function run(browser) {
-  const server = await open_server();
-  if (!server.is_mock) return;
+  const server = await open_faulty_server();
   const page = await open_page(browser, server, kPhone);
   await page.waitForSelector('[data-open]');
   const header = () => page.locator('header').textContent();
   const water = () => page.locator('[data-open] [data-state="due"] .tap', { hasText: 'fresh water' }).first();
-  await server.faults('refuse', 'refuse');
+  server.fail('refuse', 'refuse');
   await water().tap();
   await until('one needs a look', async () => (await header()).includes('1 entry needs a look'));
   await page.waitForTimeout(450);
@@ -28,15 +27,15 @@ export async function run(browser) {
   await shot(page, 'refused-mend');
   check((await axe(page)).length === 0, 'mending: axe', await axe(page));
   await page.getByRole('button', { name: 'Send it again' }).first().tap();
-  await until('the mended one is in the book', async () => (await server.stored()).stored.some((one) => one.note === 'other words'));
+  await until('the mended one is in the book', async () => (await server.stored()).some((one) => one.note === 'other words'));
   await page.getByRole('button', { name: 'Throw it away' }).tap();
   await shot(page, 'refused-throw-away');
   await page.locator('dialog[open]').getByRole('button', { name: 'Throw it away' }).tap();
   await page.getByText('Nothing waits.').waitFor();
-  check((await server.stored()).stored.length === 1, 'the other is not in the book');
+  check((await server.stored()).length === 1, 'the other is not in the book');
   await page.goto(`${server.url}/#/round`);
   await page.waitForSelector('[data-open]');
   check((await page.locator('[data-state="refused"]').count()) === 0 && (await page.locator('[data-state="in_book"]').count()) === 1, 'its task is due again, the mended one is done');
   check(page.errors.length === 0, 'no errors', page.errors);
-  server.close();
+  await server.close();
 }

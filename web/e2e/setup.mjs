@@ -1,13 +1,12 @@
 // The set-up against the real server: an enclosure, who lives in it and its thermostat in steps; a record
 // with faults; one that cannot be taken out; files with bad lines, then good ones.
-import { axe, check, kDesk, kPhone, look_at, open_page, open_real_server, shot, until } from './harness.mjs';
+import { axe, check, kDesk, kPhone, look_at, open_page, open_server, shot, until } from './harness.mjs';
 
 export async function run(browser) {
-  const bare = await open_real_server({ empty: true });
-  if (!bare) return;
+  const bare = await open_server({ empty: true });
   await from_nothing(browser, bare);
-  bare.close();
-  const server = await open_real_server();
+  await bare.close();
+  const server = await open_server();
   await editing(browser, server);
   await files(browser, server);
   await look_at(browser, server, [
@@ -17,7 +16,7 @@ export async function run(browser) {
     ['setup-add', 'setup/add?kind=animal&species=corn_snake', 'dl'],
     ['setup-import', 'setup/import', 'input[type="file"]'],
   ]);
-  server.close();
+  await server.close();
 }
 
 async function record(server, kind, id) {
@@ -59,7 +58,7 @@ async function from_nothing(browser, server) {
   await page.getByRole('button', { name: 'Save' }).tap();
   await page.getByRole('heading', { name: 'Pip is in the book' }).waitFor();
   await page.getByRole('button', { name: /^Begin its quarantine today/ }).tap();
-  await until('the quarantine is in the notebook', async () => (await server.stored()).stored.some((one) => one.kind === 'quarantine_started' && one.animal === 'pip'));
+  await until('the quarantine is in the notebook', async () => (await server.stored()).some((one) => one.kind === 'quarantine_started' && one.subject === 'pip'));
   await shot(page, 'setup-done', true);
 
   await page.goto(`${server.url}/#/setup/add?kind=thermostat&enclosure=bench-left`);

@@ -45,5 +45,5 @@ export async function run(browser) {
     return times.sort((a, b) => a - b).map(Math.round);
   });
   console.log(`  a tap to the tick, ms: ${taps.join(' ')}`);
-  server.close();
+  await server.close();
 }

@@ -30,9 +30,9 @@ export async function run(browser) {
   await sheet.getByLabel('Remark').fill('after droppings');
   await sheet.getByRole('button', { name: 'Save' }).tap();
   await page.getByText('Saved: weigh Basalt: 1.65 kg').waitFor();
-  await until('it is in the book', async () => (await server.stored()).stored.length === 1);
-  const [entry] = (await server.stored()).stored;
-  check(/1\.65\s?kg/.test(entry.mass ?? entry.text) && entry.animal === 'basalt' && entry.note === 'after droppings', 'as it was typed', entry);
+  await until('it is in the book', async () => (await server.stored()).length === 1);
+  const [entry] = (await server.stored());
+  check(/1\.65\s?kg/.test(entry.mass ?? entry.text) && entry.subject === 'basalt' && entry.note === 'after droppings', 'as it was typed', entry);
   check(entry.at.startsWith(yesterday), 'at the time that was told', entry.at);
 
   // A long press opens the sheet of a task that a tap would have done.
@@ -43,7 +43,7 @@ export async function run(browser) {
   await page.waitForTimeout(50);
   await water.dispatchEvent('pointerup');
   await water.dispatchEvent('click');
-  check((await server.stored()).stored.length === 1, 'a long press opens the sheet and writes nothing');
+  check((await server.stored()).length === 1, 'a long press opens the sheet and writes nothing');
   await page.keyboard.press('Escape');
   await page.locator('dialog').waitFor({ state: 'detached' });
 
@@ -54,7 +54,7 @@ export async function run(browser) {
   await shot(page, 'meal-sheet');
   check((await axe(page, true)).length === 0, 'the sheet of a meal: axe', await axe(page, true));
   await page.locator('dialog[open]').getByRole('button', { name: 'Save' }).tap();
-  await until('the refusal is in the book', async () => (await server.stored()).stored.some((one) => one.kind === 'refused'));
+  await until('the refusal is in the book', async () => (await server.stored()).some((one) => one.kind === 'refused'));
   check(page.errors.length === 0, 'no errors', page.errors);
-  server.close();
+  await server.close();
 }

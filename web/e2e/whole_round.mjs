@@ -17,8 +17,8 @@ export async function run(browser) {
   await page.getByRole('status').getByRole('button', { name: 'Undo' }).tap();
   await page.getByText(/^Taken back: /).waitFor();
   await until('undo makes the task due again', async () => (await page.locator('[data-open] [data-state]').first().getAttribute('data-state')) === 'due');
-  await until('the entry and its strike are in the book', async () => (await server.stored()).stored.length === 2);
-  const [entry, strike] = (await server.stored()).stored;
+  await until('the entry and its strike are in the book', async () => (await server.stored()).length === 2);
+  const [entry, strike] = (await server.stored());
   check(strike.kind === 'struck' && strike.strikes === entry.id, 'the strike names the entry', strike);
 
   // The rest, stop by stop.
@@ -62,7 +62,7 @@ export async function run(browser) {
   await shot(page, 'round-all-done');
   check((await axe(page, true)).length === 0, 'a round that is done: axe');
 
-  const { stored } = await server.stored();
+  const stored = await server.stored();
   check(new Set(stored.map((one) => one.id)).size === stored.length, 'each entry is there once');
   const still_due = (await (await fetch(`${server.url}/api/round`)).json()).round.flatMap((stop) => stop.tasks.map((task) => task.title));
   check(still_due.length === 0, 'the book lists nothing as due', still_due);
@@ -73,11 +73,11 @@ export async function run(browser) {
   await shot(page, 'round-folded-open');
   const words = await folded.locator('.told .what').first().textContent();
   await folded.getByRole('button', { name: /^Undo/ }).first().tap();
-  await until('the strike is in the book', async () => (await server.stored()).stored.length === stored.length + 1);
+  await until('the strike is in the book', async () => (await server.stored()).length === stored.length + 1);
   await page.reload();
   await page.waitForSelector('[data-open="1"]');
   check(true, `${words} is due again after a reload`);
   check((await page.locator('[data-open="0"]').count()) > 5, 'what was done stays shown over a reload');
   check(page.errors.length === 0, 'no errors', page.errors);
-  server.close();
+  await server.close();
 }
