@@ -11,10 +11,7 @@ export async function run(browser) {
   const page = await open_page(browser, server, kPhone);
   const header = () => page.locator('header').textContent();
   await page.waitForSelector('[data-open]');
-  await page.waitForFunction(() => navigator.serviceWorker.ready.then(() => true));
-  // The first visit is not under the worker yet; the second is.
-  await page.reload();
-  await page.waitForSelector('[data-open]');
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
 
   await server.down();
   const tapped = [];

@@ -5,9 +5,7 @@ export async function run(browser) {
   const server = await open_faulty_server();
   const page = await open_page(browser, server, kPhone);
   await page.waitForSelector('[data-open]');
-  await page.waitForFunction(() => navigator.serviceWorker.ready.then(() => true));
-  await page.reload();
-  await page.waitForSelector('[data-open]');
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
   server.fail('api_down');
   await page.locator('[data-state="due"] .tap', { hasText: 'fresh water' }).first().tap();
   const waits = async () => (await page.locator('header').textContent()).includes('1 waiting');
