@@ -21,14 +21,13 @@ export async function run(browser) {
     const row = rows.first();
     const words = await row.locator('.tap').textContent();
     tapped.push(kKinds.find(([one]) => one.test(words))[1]);
-    // After the last task of a stop the page is deaf for a moment (kSlide_ms of Round.svelte), so that the
-    // next stop, which slides under the thumb, is not hit; then it is tapped again.
-    await until(`${n + 1} ${n === 0 ? 'waits' : 'wait'}`, async () => {
-      if ((await header()).includes(`${n + 1} waiting on this phone`)) return true;
-      await row.locator('.tap').tap();
-      await page.waitForTimeout(100);
-      return (await header()).includes(`${n + 1} waiting on this phone`);
-    });
+    const [task, stop] = await row.evaluate((one) => [one.dataset.task, one.closest('.card').id]);
+    await row.locator('.tap').tap();
+    await until(`${n + 1} ${n === 0 ? 'waits' : 'wait'}`, async () => (await header()).includes(`${n + 1} waiting on this phone`));
+    await counted('and shows it', page.locator(`[data-state="due"][data-task="${task}"]`), 0);
+    // After the last task of a stop the page is deaf for 400 ms (kSlide_ms of Round.svelte): the next stop
+    // slides under the thumb.
+    if ((await page.locator(`[id="${stop}"]`).getAttribute('data-open')) === '0') await page.waitForTimeout(450);
   }
   await until('it says that the server cannot be reached', async () => (await header()).includes('Not reachable'));
   await shot(page, 'no-signal');

@@ -1,5 +1,7 @@
 // For what is drawn by hand on a canvas: tells when light turns to dark, and reads the tokens of the look.
 
+import { paper } from './print_unfolded.svelte';
+
 export function watch_look(changed: () => void): () => void {
   const observer = new MutationObserver(changed);
   observer.observe(document.documentElement, { attributes: true, attributeFilter: ['data-look'] });
@@ -17,5 +19,5 @@ export function token(name: string): string {
 }
 
 export function is_dark(): boolean {
-  return getComputedStyle(document.documentElement).colorScheme === 'dark';
+  return !paper.printing && getComputedStyle(document.documentElement).colorScheme === 'dark'; // paper is white
 }

@@ -26,7 +26,7 @@ export const enclosure_words = {
   flat_out: 'never rests in the afternoon: too weak, or the probe sits wrong',
   energy: (kwh: string, cost: string | null) => `Together ${kwh} kWh a month${cost === null ? '' : `, ${cost} in your currency`}.`,
   assumed: (n: number) => `${counted(n, 'thing was', 'things were')} assumed`,
-  balance: (percent: string) => `Heat in against heat out: within ${percent} %.`,
+  balance: (error: number) => `Heat in against heat out: ${error < 0.001 ? 'less than 0.1' : (error * 100).toPrecision(1)} % apart.`,
 
   maps: 'Maps',
   heat: 'Heat',
