@@ -48,13 +48,18 @@ export async function look_at(browser, server, places) {
       check(tight.length === 0, `${name}-${size}: sizes`, tight);
       for (const colorScheme of ['light', 'dark']) {
         await page.emulateMedia({ colorScheme });
-        await check_axe(page, `${name}-${size}-${colorScheme}`, aaa);
-        await shot(page, `${name}-${size}-${colorScheme}`, true);
+        await check_axe(page, `${name}-${size}-${colorScheme}`, { aaa, colours: colorScheme === 'dark' });
+        if (is_looked_at(size, colorScheme)) await shot(page, `${name}-${size}-${colorScheme}`, true);
       }
     }
     check(page.errors.length === 0, `${size}: no errors`, page.errors);
     await page.context().close();
   }
+}
+
+/** Which looks are kept as pictures. */
+export function is_looked_at(size, colorScheme) {
+  return size === 'phone' || (size === 'narrow') === (colorScheme === 'dark');
 }
 
 /** A page that fails the module on any error of its own: a script's, or one of the page rules. */
@@ -77,16 +82,24 @@ export async function shot(page, name, full = false) {
   await page.screenshot({ path: `${kShots}${name}.png`, fullPage: full });
 }
 
-/** Violations of WCAG 2.2 A and AA and of common practice, as lines; `aaa`: with enhanced contrast. */
-export async function axe(page, aaa = false) {
+const kAll = { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] };
+// What depends on colours alone; the rest was asked in the other look of the same page.
+const kColours = { type: 'rule', values: ['color-contrast', 'color-contrast-enhanced', 'link-in-text-block'] };
+
+/**
+ * axe finds nothing against WCAG 2.2 A and AA and common practice; `aaa`: with enhanced contrast; `colours`:
+ * only what depends on colours.
+ */
+export async function check_axe(page, words, { aaa = false, colours = false } = {}) {
   await page.evaluate(axe_source);
-  const found = await page.evaluate(async (enhanced) => {
-    const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
-    const rules = enhanced ? { 'color-contrast-enhanced': { enabled: true } } : {};
-    const report = await window.axe.run(document, { runOnly: { type: 'tag', values: tags }, rules });
-    return report.violations.map((one) => `${one.id}: ${one.nodes.map((node) => `${node.target} ${node.failureSummary}`).slice(0, 3).join(' | ')}`);
-  }, aaa);
-  return found;
+  const found = await page.evaluate(
+    async ([runOnly, enhanced]) => {
+      const report = await window.axe.run(document, { runOnly, rules: { 'color-contrast-enhanced': { enabled: enhanced } }, resultTypes: ['violations'] });
+      return report.violations.map((one) => `${one.id}: ${one.nodes.map((node) => `${node.target} ${node.failureSummary}`).slice(0, 3).join(' | ')}`);
+    },
+    [colours ? kColours : kAll, aaa],
+  );
+  check(found.length === 0, `${words}: axe`, found);
 }
 
 /** Boxes smaller than 48 px that can be tapped, and whether the page is wider than the screen. */
@@ -167,10 +180,4 @@ export async function seen(words, locator) {
 /** Whether there come to be so many of something. */
 export async function counted(words, locator, count) {
   await until(words, async () => (await locator.count()) === count);
-}
-
-/** axe finds nothing; `aaa`: with enhanced contrast too. */
-export async function check_axe(page, words, aaa = false) {
-  const found = await axe(page, aaa);
-  check(found.length === 0, `${words}: axe`, found);
 }

@@ -10,6 +10,7 @@ const kPlaces = [
   ['animal-juniper', 'animal/juniper', 'main canvas'],
   ['animal-garnet', 'animal/garnet', 'main canvas'],
   ['enclosure-skink-table', 'enclosure/skink-table', 'main canvas'],
+  ['enclosure-tortoise-table', 'enclosure/tortoise-table', 'main details'], // of which the climate is not known
   ['room', 'room', 'main li a'],
   ['more', 'more', 'h1'],
   ['about', 'about', 'h1'],
@@ -23,7 +24,7 @@ export async function run(browser) {
   const bare = await open_server({ empty: true });
   const page = await open_page(browser, bare, kPhone);
   await page.getByText('No animals yet').waitFor();
-  await check_axe(page, 'an empty room', true);
+  await check_axe(page, 'an empty room', { aaa: true });
   await shot(page, 'round-empty');
   await bare.close();
 }

@@ -1,5 +1,5 @@
 // People against the real server: the first owner, signing in, a keeper, changing and taking out.
-import { axe, check, kDesk, kPhone, look_at, open_page, open_server, shot, tight_spots, until } from './harness.mjs';
+import { check, check_axe, kDesk, kPhone, look_at, open_page, open_server, shot, tight_spots, until } from './harness.mjs';
 
 export async function run(browser) {
   const server = await open_server();
@@ -35,8 +35,7 @@ export async function run(browser) {
   await page.getByRole('button', { name: 'Cancel' }).tap();
   for (const colorScheme of ['light', 'dark']) {
     await page.emulateMedia({ colorScheme });
-    const found = await axe(page);
-    check(found.length === 0, `people ${colorScheme}: axe`, found);
+    await check_axe(page, `people ${colorScheme}`);
     check((await tight_spots(page)).length === 0, `people ${colorScheme}: sizes`, await tight_spots(page));
     await shot(page, `people-phone-${colorScheme}`, true);
   }

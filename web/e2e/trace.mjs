@@ -28,6 +28,6 @@ export async function run(browser) {
   await page.getByRole('heading', { name: /^To Garnet, up to/ }).waitFor();
   check(page.url().includes('direction=back'), 'the question stands in the address', page.url());
   check(page.errors.length === 0, 'no errors', page.errors);
-  await look_at(browser, server, [['trace', `trace?animal=garnet&date=${since}&direction=ahead`, 'ol.stack > li']]);
+  await look_at(browser, server, [['trace-form', 'trace', 'form'], ['trace', `trace?animal=garnet&date=${since}&direction=ahead`, 'ol.stack > li']]);
   await server.close();
 }

@@ -1,5 +1,5 @@
 // A newer version of the app while entries wait: it asks, opens, and loses none.
-import { axe, check, kPhone, open_page, open_faulty_server, shot, until } from './harness.mjs';
+import { check, check_axe, kPhone, open_faulty_server, open_page, shot, until } from './harness.mjs';
 
 export async function run(browser) {
   const server = await open_faulty_server();
@@ -13,7 +13,7 @@ export async function run(browser) {
   server.newer();
   await page.evaluate(() => navigator.serviceWorker.getRegistration().then((one) => one.update()));
   await page.getByText('A newer version of this app is here.').waitFor();
-  check((await axe(page, true)).length === 0, 'the line that asks: axe', await axe(page, true));
+  await check_axe(page, 'the line that asks', { aaa: true });
   await shot(page, 'update-asks');
   check(await waits(), 'it still waits while the newer version asks');
   await Promise.all([page.waitForEvent('load'), page.getByRole('button', { name: 'Open it' }).tap()]);

@@ -1,5 +1,5 @@
 // A weighing: a number with a comma, a word where it is far from the last, an hour of this morning.
-import { axe, check, kPhone, open_page, open_server, shot, until } from './harness.mjs';
+import { check, check_axe, kPhone, open_page, open_server, shot, until } from './harness.mjs';
 
 export async function run(browser) {
   const server = await open_server();
@@ -17,7 +17,7 @@ export async function run(browser) {
   await mass.fill('1,2');
   await sheet.getByText(/^That is \d+ % less than last time/).waitFor();
   await shot(page, 'weighing-far-off');
-  check((await axe(page, true)).length === 0, 'the sheet with its warning: axe', await axe(page, true));
+  await check_axe(page, 'the sheet with its warning', { aaa: true });
   await mass.fill('1,65');
   await until('the warning goes', async () => (await sheet.getByText(/^That is/).count()) === 0);
   await sheet.getByText('Another time').tap();
@@ -52,7 +52,7 @@ export async function run(browser) {
   await feed.getByRole('button', { name: /^More for: / }).tap();
   await page.locator('dialog[open]').getByRole('radio', { name: 'Refused' }).tap();
   await shot(page, 'meal-sheet');
-  check((await axe(page, true)).length === 0, 'the sheet of a meal: axe', await axe(page, true));
+  await check_axe(page, 'the sheet of a meal', { aaa: true });
   await page.locator('dialog[open]').getByRole('button', { name: 'Save' }).tap();
   await until('the refusal is in the book', async () => (await server.stored()).some((one) => one.kind === 'refused'));
   check(page.errors.length === 0, 'no errors', page.errors);

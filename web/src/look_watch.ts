@@ -13,8 +13,11 @@ export function watch_look(changed: () => void): () => void {
   };
 }
 
-/** A colour of app.css, such as token('ink'). */
+const kWhiteOnPaper: ReadonlySet<string> = new Set(['paper', 'card', 'sunk', 'warm-ground']);
+
+/** A colour of app.css, such as token('ink'); on paper that of print.css. */
 export function token(name: string): string {
+  if (paper.printing) return kWhiteOnPaper.has(name) ? '#fff' : '#000';
   return getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
 }
 

@@ -19,7 +19,7 @@ export const enclosure_words = {
   perhaps: 'perhaps',
   not_computed: (missing: string) => `Not computed. What the book would have to say first: ${missing}`,
   not_computed_link: 'Complete it in the set-up',
-  no_wants: 'No range is known of those who live here.',
+  no_wants: 'Nobody lives here, or no range is known of who does.',
 
   heaters: 'What heats it',
   heater: (name: string, duty: number, watts: string, kwh: string) => `${name}: on ${Math.round(duty * 100)} % of the day, ${watts} W on the mean, ${kwh} kWh a month`,
