@@ -50,7 +50,12 @@ export async function run(browser) {
 
 /** As the browser does before it prints; page.pdf() folds again at its end. */
 async function unfolded(page, words, what) {
-  await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+  const chart_px = await page.evaluate(() => {
+    dispatchEvent(new Event('beforeprint'));
+    return document.querySelector('.u-wrap')?.offsetWidth ?? null;
+  });
+  // A4 less its margins is 688 px; what is wider would be cut off, and that is the newest of it.
+  if (chart_px !== null) check(chart_px > 300 && chart_px < 688, 'the chart fits on paper at once', chart_px);
   await until(words, () => what.isVisible());
 }
 
