@@ -50,8 +50,10 @@ export async function run(browser) {
 
 /** As the browser does before it prints; page.pdf() folds again at its end. */
 async function unfolded(page, words, what) {
-  const chart_px = await page.evaluate(() => {
+  const chart_px = await page.evaluate(async () => {
     dispatchEvent(new Event('beforeprint'));
+    // The chart is laid out at the end of this turn, before the browser draws.
+    for (let n = 0; n < 5; ++n) await null;
     return document.querySelector('.u-wrap')?.offsetWidth ?? null;
   });
   // A4 less its margins is 688 px; what is wider would be cut off, and that is the newest of it.
