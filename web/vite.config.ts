@@ -17,6 +17,8 @@ export default defineConfig({
         // These are the server's own pages, never the shell.
         navigateFallbackDenylist: [/^\/api\//, /^\/trust/, /^\/notices/],
         cleanupOutdatedCaches: true,
+        // From the first visit on: pages that were not opened yet open without a signal too.
+        clientsClaim: true,
       },
       manifest: {
         name: 'Warmside',

@@ -1,9 +1,6 @@
 // The list of animals and an animal's page: verdict and reasons, the chart and its table, jots through
 // the outbox, own values, without a signal, by keyboard, with nothing in the room.
-import { axe, check, kNarrow, kPhone, open_page, open_server, shot, tight_spots, until } from './harness.mjs';
-
-// What a keeper takes for at once: Nielsen 1993, Usability Engineering, gives 0.1 s (from memory).
-const kAtOnce_ms = 100;
+import { check, check_axe, counted, kNarrow, kPhone, open_page, open_server, say, seen, shot, tight_spots, until } from './harness.mjs';
 
 export async function run(browser) {
   const server = await open_server();
@@ -13,11 +10,11 @@ export async function run(browser) {
   await chart(page);
   await jots(page, server);
   await own_value(page, server);
-  if (server.is_mock) await no_signal(page, server);
+  await no_signal(page, server);
   check(page.errors.length === 0, 'no errors', page.errors);
   await page.context().close();
   await by_keyboard(browser, server);
-  server.close();
+  await server.close();
   await nothing_there(browser);
 }
 
@@ -26,51 +23,54 @@ async function list(page) {
   const names = await page.locator('main ul.card a strong').allTextContents();
   check(names.length >= 13 && names[0] === 'Moss', 'the list begins with who needs something', names);
   await page.getByLabel('Find by name').fill('tree frog');
-  check((await page.locator('main li a strong').allTextContents()).join() === 'Agate,Flint,Slate', 'letters find by species');
+  await until('letters find by species', async () => (await page.locator('main li a strong').allTextContents()).join() === 'Agate,Flint,Slate');
   await page.getByLabel('Find by name').fill('qqq');
-  check(await page.getByText('No animal has these letters').isVisible(), 'nothing found is said');
+  await seen('nothing found is said', page.getByText('No animal has these letters'));
   await page.getByLabel('Find by name').fill('moss');
   await page.locator('main li a').first().click();
   await page.waitForSelector('main canvas');
 }
 
 async function verdict(page, server) {
-  check(/moss$/.test(page.url()) && (await page.locator('h1').textContent()) === 'Moss', 'a tap opens the animal');
+  await until('a tap opens the animal', async () => /moss$/.test(page.url()) && (await page.locator('h1').textContent()) === 'Moss');
   const told = await (await fetch(`${server.url}/api/animals/moss`)).json();
   const section = page.locator('[data-verdict]');
   check((await section.getAttribute('data-verdict')) !== 'well', 'a slow loss is not well', await section.getAttribute('data-verdict'));
   const reasons = await section.locator('summary').count();
   check(reasons === told.signs.length + told.findings.length, 'every sign and finding is a reason', reasons);
   await section.locator('summary').first().click();
-  check(await section.getByText('Source:').first().isVisible(), 'a reason names its source');
+  await seen('a reason names its source', section.getByText('Source:'));
 }
 
 async function chart(page) {
   check(await page.getByRole('img', { name: /^Weight of Moss: \d+ weighings from/ }).isVisible(), 'the chart has a text name');
   for (const span of ['3 months', 'All', 'A year']) {
+    const drawn = () => page.evaluate(() => performance.getEntriesByName('weight-plot', 'measure').length);
+    const before = await drawn();
     await page.getByLabel(span, { exact: true }).check();
-    await page.waitForTimeout(100);
+    await until(`the chart is drawn anew: ${span}`, async () => (await drawn()) > before);
   }
   const times = await page.evaluate(() => performance.getEntriesByName('weight-plot', 'measure').map((one) => one.duration));
-  check(times.length >= 4 && Math.max(...times) < kAtOnce_ms, `the chart is drawn at once (${times.map((one) => one.toFixed(0)).join(', ')} ms)`, times);
+  // A figure, not a check: it depends on the machine. At once is 0.1 s (Nielsen 1993, Usability Engineering, from memory).
+  say(`     the slowest drawing of the chart: ${Math.max(...times).toFixed(0)} ms`);
   const frame = page.locator('[role=img] .u-over').first();
   const box = await frame.boundingBox();
   await page.mouse.move(box.x + box.width / 2, box.y + 40);
-  check(/model/.test(await page.locator('.frame + p').textContent()), 'a place on the chart reads out its day');
+  await until('a place on the chart reads out its day', async () => /model/.test(await page.locator('.frame + p').textContent()));
   await page.locator('summary', { hasText: 'The same as a table' }).click();
   const told = await page.evaluate(async () => (await fetch('/api/animals/moss/weights')).json());
-  check((await page.locator('table tbody tr').count()) === told.weighings.length, 'the table has every weighing');
-  check((await axe(page)).length === 0, 'axe with the table open', await axe(page));
+  await counted('the table has every weighing', page.locator('table tbody tr'), told.weighings.length);
+  await check_axe(page, 'the table open');
 }
 
 async function jots(page, server) {
-  const last = async (kind) => (await server.stored()).stored.filter((one) => one.kind === kind && one.animal === 'moss').at(-1);
+  const last = async (kind) => (await server.stored()).filter((one) => one.kind === kind && one.subject === 'moss').at(-1);
   await page.getByRole('button', { name: 'Weigh', exact: true }).click();
   await page.getByLabel('Mass').fill('61,5');
-  check(await page.getByText('more than last time').isVisible(), 'a weighing far off is questioned');
+  await seen('a weighing far off is questioned', page.getByText('more than last time'));
   await page.getByLabel('Mass').fill('40,5');
   await shot(page, 'animal-weigh');
-  check((await axe(page)).length === 0, 'axe in the sheet', await axe(page));
+  await check_axe(page, 'the sheet');
   await page.getByRole('button', { name: 'Save' }).click();
   await until('the weighing is in the book', async () => /40\.5 ?g/.test(JSON.stringify(await last('weighed'))));
   await page.getByRole('button', { name: 'Undo' }).click();
@@ -84,7 +84,7 @@ async function jots(page, server) {
   await until('the shed is in the book', async () => (await last('shed')) !== undefined);
   await page.getByRole('button', { name: 'Note', exact: true }).click();
   await page.getByRole('button', { name: 'Save' }).click();
-  check(await page.getByText('Write a word or two').isVisible(), 'an empty note is not written');
+  await seen('an empty note is not written', page.getByText('Write a word or two'));
   await page.getByLabel('What was seen or done').fill('bright and climbing');
   await page.getByRole('button', { name: 'Save' }).click();
   await until('the note is in the book', async () => (await last('note')) !== undefined);
@@ -101,14 +101,14 @@ async function own_value(page, server) {
   await page.getByRole('textbox', { name: /^From/ }).fill('25');
   await page.getByRole('textbox', { name: /^To/ }).fill('20');
   await page.getByRole('button', { name: 'Save' }).click();
-  check(await page.getByText('Say why').isVisible(), 'an own value wants its reason');
+  await seen('an own value wants its reason', page.getByText('Say why'));
   await page.getByRole('textbox', { name: 'Why' }).fill('basks there all morning');
   await page.getByRole('button', { name: 'Save' }).click();
-  check(await page.getByText('must not be above').isVisible(), 'a range upside down is told');
+  await seen('a range upside down is told', page.getByText('must not be above'));
   await page.getByRole('textbox', { name: /^From/ }).fill('19,5');
   await page.getByRole('textbox', { name: /^To/ }).fill('22');
   await shot(page, 'animal-own-value');
-  check((await axe(page)).length === 0, 'axe in the sheet of an own value', await axe(page));
+  await check_axe(page, 'the sheet of an own value');
   await page.getByRole('button', { name: 'Save' }).click();
   await until('the own value is in the book', async () => (await record())?.value === '19.5C..22C');
   await until('and on the page', async () => (await row.getByText('your own value').count()) > 0 && (await row.getByText('19.5 – 22 °C').count()) > 0);
@@ -118,30 +118,30 @@ async function own_value(page, server) {
 }
 
 async function no_signal(page, server) {
-  await server.faults('api_down');
+  await server.down();
   await page.reload();
   await page.waitForSelector('main canvas');
-  check(await page.locator('.age').first().isVisible(), 'without a signal the page says from when it is');
+  await seen('without a signal the page says from when it is', page.locator('.age'));
   await page.getByRole('button', { name: 'Fed', exact: true }).click();
   await page.getByRole('button', { name: 'Save' }).click();
   await until('what was written waits and is shown', async () => page.getByText('Saved on this phone, not yet in the book').isVisible());
   await shot(page, 'animal-no-signal');
-  await server.faults();
+  await server.up();
   await page.evaluate(() => dispatchEvent(new Event('online')));
-  await until('and goes out', async () => (await server.stored()).stored.some((one) => one.kind === 'fed' && one.animal === 'moss'));
+  await until('and goes out', async () => (await server.stored()).some((one) => one.kind === 'fed' && one.subject === 'moss'));
 }
 
 async function by_keyboard(browser, server) {
   const page = await open_page(browser, server, kNarrow, '#/animal/garnet');
   await page.waitForSelector('main canvas');
-  check((await page.getByText(/of 90 days/).count()) > 0, 'quarantine shows its progress');
+  await seen('quarantine shows its progress', page.getByText(/of 90 days/));
   const tight = await tight_spots(page);
   check(tight.length === 0, 'at 320 px nothing is too small or too wide', tight);
   await page.getByRole('button', { name: 'Weigh', exact: true }).focus();
   await page.keyboard.press('Enter');
   await page.keyboard.type('219');
   await page.keyboard.press('Enter');
-  await until('weighed without a pointer', async () => (await server.stored()).stored.some((one) => one.kind === 'weighed' && one.animal === 'garnet'));
+  await until('weighed without a pointer', async () => (await server.stored()).some((one) => one.kind === 'weighed' && one.subject === 'garnet'));
   await page.getByLabel('A year').focus();
   await page.keyboard.press('ArrowRight');
   check(await page.getByLabel('All', { exact: true }).isChecked(), 'arrows choose the span');
@@ -153,12 +153,10 @@ async function by_keyboard(browser, server) {
 
 async function nothing_there(browser) {
   const bare = await open_server({ empty: true });
-  if (bare.is_mock) {
-    const page = await open_page(browser, bare, kPhone, '#/animals');
-    await page.getByText('No animals yet').waitFor();
-    check(await page.getByRole('link', { name: 'Add the first animal' }).isVisible(), 'an empty list leads to the set-up');
-    check((await axe(page)).length === 0, 'an empty list: axe');
-    await shot(page, 'animals-empty');
-  }
-  bare.close();
+  const page = await open_page(browser, bare, kPhone, '#/animals');
+  await page.getByText('No animals yet').waitFor();
+  await seen('an empty list leads to the set-up', page.getByRole('link', { name: 'Add the first animal' }));
+  await check_axe(page, 'an empty list');
+  await shot(page, 'animals-empty');
+  await bare.close();
 }

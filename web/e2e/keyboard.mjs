@@ -31,11 +31,11 @@ export async function run(browser) {
   check(/^More for: fresh water/.test(await focused()), 'the sheet gives the focus back', await focused());
   await page.keyboard.press('Shift+Tab');
   await page.keyboard.press('Space');
-  await until('a task is done by the space bar', async () => (await server.stored()).stored.length === 1);
+  await until('a task is done by the space bar', async () => (await server.stored()).length === 1);
   await until('the focus is not lost', async () => (await page.evaluate(() => document.activeElement !== document.body)));
   check(await press_until(/^Undo/), 'undo is reached');
   await page.keyboard.press('Enter');
-  await until('and strikes it', async () => (await server.stored()).stored.length === 2);
+  await until('and strikes it', async () => (await server.stored()).length === 2);
   check(page.errors.length === 0, 'no errors', page.errors);
-  server.close();
+  await server.close();
 }

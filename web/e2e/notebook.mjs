@@ -1,9 +1,8 @@
 // The notebook against the real server: written without a signal, sent, found again, struck, older pages.
-import { axe, check, kPhone, look_at, open_page, open_real_server, shot, until } from './harness.mjs';
+import { check, check_axe, kPhone, look_at, open_page, open_server, shot, until } from './harness.mjs';
 
 export async function run(browser) {
-  const server = await open_real_server();
-  if (!server) return;
+  const server = await open_server();
   const page = await open_page(browser, server, kPhone, '#/notebook');
   await page.locator('li[data-struck]').first().waitFor();
   const rows = page.locator('li[data-struck]');
@@ -21,8 +20,7 @@ export async function run(browser) {
   check((await sheet.getByText('Choose what it is about.').count()) === 1, 'a missing animal is told');
   check((await sheet.getByText('Type a number above zero').count()) === 1, 'a missing length is told');
   await shot(page, 'notebook-sheet-faults');
-  const seen = await axe(page);
-  check(seen.length === 0, 'the sheet: axe', seen);
+  await check_axe(page, 'the sheet');
   await sheet.getByLabel('About').selectOption('juniper');
   await sheet.getByLabel('Length', { exact: true }).fill('112,5');
   await sheet.getByLabel('Remark').fill('<b>along a string</b>');
@@ -66,9 +64,9 @@ export async function run(browser) {
   check(true, 'nothing found is said');
   check(page.errors.length === 0, 'no errors', page.errors);
   await look_at(browser, server, [['notebook', 'notebook', 'li[data-struck]']]);
-  server.close();
+  await server.close();
 
-  const bare = await open_real_server({ empty: true });
+  const bare = await open_server({ empty: true });
   await look_at(browser, bare, [['notebook-empty', 'notebook', 'h2:has-text("Nothing is written yet")']]);
-  bare.close();
+  await bare.close();
 }

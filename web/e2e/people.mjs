@@ -1,9 +1,8 @@
 // People against the real server: the first owner, signing in, a keeper, changing and taking out.
-import { axe, check, kDesk, kPhone, look_at, open_page, open_real_server, shot, tight_spots, until } from './harness.mjs';
+import { check, check_axe, kDesk, kPhone, look_at, open_page, open_server, shot, tight_spots, until } from './harness.mjs';
 
 export async function run(browser) {
-  const server = await open_real_server();
-  if (!server) return;
+  const server = await open_server();
   await look_at(browser, server, [['people-empty', 'people', 'form']]);
   const page = await open_page(browser, server, kPhone, '#/people');
   await page.getByRole('heading', { name: 'Nobody has to sign in yet' }).waitFor();
@@ -36,8 +35,7 @@ export async function run(browser) {
   await page.getByRole('button', { name: 'Cancel' }).tap();
   for (const colorScheme of ['light', 'dark']) {
     await page.emulateMedia({ colorScheme });
-    const found = await axe(page);
-    check(found.length === 0, `people ${colorScheme}: axe`, found);
+    await check_axe(page, `people ${colorScheme}`);
     check((await tight_spots(page)).length === 0, `people ${colorScheme}: sizes`, await tight_spots(page));
     await shot(page, `people-phone-${colorScheme}`, true);
   }
@@ -51,5 +49,5 @@ export async function run(browser) {
   await page.getByText('Ben may no longer sign in').waitFor();
   await until('and was taken out', async () => (await page.locator('main li', { hasText: 'Ben' }).count()) === 0);
   check(page.errors.length === 0, 'no errors', page.errors);
-  server.close();
+  await server.close();
 }

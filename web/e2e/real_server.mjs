@@ -1,53 +1,96 @@
-// `warmside serve` itself, with a demo room made for today, in the form in which the modules know the
-// stand-in. It cannot be told to fail, so modules that need faults are left to the stand-in.
+// `warmside serve` itself with a book of its own: a demo room made for today, or a room of which
+// nothing but its name is known. It hands out dist/, so that the app that was just built is tried.
 import { execFileSync, spawn } from 'node:child_process';
-import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
-const started = [];
-process.on('exit', () => started.forEach((server) => server.kill('SIGTERM')));
+const kProgram = process.env.WARMSIDE ?? fileURLToPath(new URL('../../build/release/warmside', import.meta.url));
+const kDist = fileURLToPath(new URL('../dist/', import.meta.url));
+const kEmptyRoom = '[room]\nname = "New room"\nzone = "Europe/Oslo"\n';
 
-/** With `empty` a room of which nothing but its name is known. */
-export async function start_real(program, { empty = false } = {}) {
-  const folder = join(mkdtempSync(join(tmpdir(), 'warmside-real-')), 'room');
+const started = new Set();
+const folders = [];
+process.on('exit', () => {
+  for (const server of started) server.kill('SIGTERM');
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
+});
+
+/** What is missing before anything can be tried; empty: nothing. */
+export function missing() {
+  if (!existsSync(kProgram)) return `there is no program at ${kProgram}: build it, or name it in WARMSIDE`;
+  if (!existsSync(join(kDist, 'index.html'))) return 'there is no dist/: npm run build';
+  return '';
+}
+
+/** `people`: who may sign in, as {name, role, passphrase}; the first is an owner. `name`: also reached by it. */
+export async function start_real({ empty = false, people = [], name = '' } = {}) {
+  const above = mkdtempSync(join(tmpdir(), 'warmside-e2e-'));
+  folders.push(above);
+  const folder = join(above, 'room');
+  const book = join(folder, 'room.db');
   const today = new Intl.DateTimeFormat('sv-SE', { timeZone: 'Europe/Oslo' }).format(new Date());
+  const run = (words, input) => execFileSync(kProgram, words, { encoding: 'utf8', input });
   if (empty) {
     mkdirSync(folder);
-    writeFileSync(join(folder, 'empty.toml'), '[room]\nname = "New room"\nzone = "Europe/Oslo"\n');
-    execFileSync(program, ['import', '--book', join(folder, 'room.db'), join(folder, 'empty.toml')]);
+    writeFileSync(join(folder, 'empty.toml'), kEmptyRoom);
+    run(['import', '--book', book, join(folder, 'empty.toml')]);
   } else {
-    execFileSync(program, ['demo', folder, '--date', today]);
+    run(['demo', folder, '--date', today]);
   }
-  const dist = fileURLToPath(new URL('../dist/', import.meta.url));
-  const words = ['serve', '--book', join(folder, 'room.db'), '--listen', '127.0.0.1:0', '--web-dir', dist];
-  const server = spawn(program, words, { stdio: ['ignore', 'pipe', 'inherit'] });
-  started.push(server);
-  const url = await new Promise((done, fail) => {
-    let told = '';
-    server.stdout.on('data', (part) => {
-      told += part;
-      const found = /http:\/\/[^\s/]+/.exec(told);
-      if (found) done(found[0]);
+  for (const one of people) run(['people', 'add', one.name, '--role', one.role, '--book', book], `${one.passphrase}\n`);
+
+  const serve = async (port) => {
+    const words = ['serve', '--book', book, '--listen', `127.0.0.1:${port}`, '--web-dir', kDist, ...(name ? ['--name', name] : [])];
+    const server = spawn(kProgram, words, { stdio: ['ignore', 'pipe', 'inherit'] });
+    started.add(server);
+    const url = await new Promise((done, fail) => {
+      let told = '';
+      server.stdout.on('data', (part) => {
+        told += part;
+        const found = /http:\/\/[^\s/]+/.exec(told);
+        if (found) done(found[0]);
+      });
+      server.on('exit', () => fail(new Error(`it ended at once: ${told}`)));
     });
-    server.on('exit', () => fail(new Error(`it ended at once: ${told}`)));
-  });
-  const began = new Set((await page_of_entries(url)).map((one) => one.id));
-  return { url, close: () => server.kill('SIGTERM'), stored: async () => stored(url, began) };
-}
-
-async function page_of_entries(url) {
-  return (await (await fetch(`${url}/api/entries?limit=200`)).json()).entries;
-}
-
-/** What came since the start, in the order of writing, as the stand-in tells it. */
-async function stored(url, began) {
-  const fresh = (await page_of_entries(url)).filter((one) => !began.has(one.id));
-  // Ids are UUID version 7: their order is that of making.
-  fresh.sort((a, b) => (a.id < b.id ? -1 : 1));
-  return {
-    stored: fresh.map((one) => ({ ...one, [one.subject_kind]: one.subject })),
-    arrived: fresh.map((one) => one.id),
+    return { server, url };
   };
+  const end = ({ server }) => {
+    if (server.exitCode !== null || server.signalCode !== null) return undefined;
+    started.delete(server);
+    const ended = new Promise((done) => server.on('exit', done));
+    server.kill('SIGTERM');
+    return ended;
+  };
+
+  let running = await serve(0);
+  const { url } = running;
+  const fetch_as_owner = await signed_in(url, people[0]);
+  const began = new Set((await page_of_entries(fetch_as_owner)).map((one) => one.id));
+  return {
+    url,
+    close: () => end(running),
+    /** Ends the program; `up` starts it anew at the same address and on the same book. */
+    down: () => end(running),
+    up: async () => void (running = await serve(new URL(url).port)),
+    /** What came since the start, in the order in which the book stored it. */
+    stored: async () => (await page_of_entries(fetch_as_owner)).filter((one) => !began.has(one.id)).reverse(),
+  };
+}
+
+/** Asks as the owner, who stays signed in when the program is started anew. */
+async function signed_in(url, owner) {
+  if (!owner) return (path) => fetch(url + path);
+  const { name, passphrase } = owner;
+  const answer = await fetch(`${url}/api/session`, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify({ name, passphrase }) });
+  if (!answer.ok) throw new Error(`the owner cannot sign in: ${answer.status}`);
+  const cookie = answer.headers.get('set-cookie').split(';')[0];
+  return (path) => fetch(url + path, { headers: { Cookie: cookie } });
+}
+
+/** The newest 200, newest first. */
+async function page_of_entries(fetch_as_owner) {
+  const { entries } = await (await fetch_as_owner('/api/entries?limit=200')).json();
+  return entries;
 }

@@ -1,5 +1,5 @@
 // The plan of the room: racks, shelves, the worst of each enclosure in a word, a way to each.
-import { axe, check, kDesk, kPhone, open_page, open_server, shot } from './harness.mjs';
+import { check, check_axe, kDesk, kPhone, open_page, open_server, seen, shot } from './harness.mjs';
 
 const kWords = { now: 'Now', today: 'Today', 'this week': 'This week', 'good to know': 'Good to know', null: 'Nothing noticed' };
 
@@ -21,21 +21,17 @@ export async function run(browser) {
   await page.keyboard.press('Enter');
   await page.getByRole('heading', { name: 'Skink table' }).waitFor();
   check(true, 'a key leads to the enclosure');
-  if (server.is_mock) {
-    await server.faults('api_down');
-    await page.goto(`${server.url}/#/room`);
-    await page.waitForSelector('main li a');
-    check(await page.locator('.age').isVisible(), 'without a signal the plan says from when it is');
-  }
+  await server.down();
+  await page.goto(`${server.url}/#/room`);
+  await seen('without a signal the plan says from when it is', page.locator('.age'));
+  check((await page.locator('main li a').count()) === plan.enclosures.length, 'and is whole');
   check(page.errors.length === 0, 'no errors', page.errors);
   await page.context().close();
-  server.close();
+  await server.close();
   const bare = await open_server({ empty: true });
-  if (bare.is_mock) {
-    const empty = await open_page(browser, bare, kPhone, '#/room');
-    await empty.getByText('Nothing stands here yet').waitFor();
-    check((await axe(empty)).length === 0, 'an empty room: axe');
-    await shot(empty, 'room-empty');
-  }
-  bare.close();
+  const empty = await open_page(browser, bare, kPhone, '#/room');
+  await empty.getByText('Nothing stands here yet').waitFor();
+  await check_axe(empty, 'an empty room');
+  await shot(empty, 'room-empty');
+  await bare.close();
 }

@@ -1,9 +1,8 @@
 // The rota against the real server: three ways to read it, why, what it takes, on paper.
-import { check, kPhone, look_at, open_page, open_real_server, shot, tight_spots } from './harness.mjs';
+import { check, kPhone, look_at, open_page, open_server, shot, tight_spots } from './harness.mjs';
 
 export async function run(browser) {
-  const server = await open_real_server();
-  if (!server) return;
+  const server = await open_server();
   const page = await open_page(browser, server, kPhone, '#/rota');
   await page.locator('.groups section').first().waitFor({ timeout: 60_000 });
   const answer = await (await fetch(`${server.url}/api/rota`)).json();
@@ -31,9 +30,9 @@ export async function run(browser) {
   await page.setViewportSize(kPhone.viewport);
   check(page.errors.length === 0, 'no errors', page.errors);
   await look_at(browser, server, [['rota', 'rota', '.groups section']]);
-  server.close();
+  await server.close();
 
-  const bare = await open_real_server({ empty: true });
+  const bare = await open_server({ empty: true });
   await look_at(browser, bare, [['rota-empty', 'rota', 'h2:has-text("No meals to plan yet")']]);
-  bare.close();
+  await bare.close();
 }

@@ -1,6 +1,6 @@
 // How quick a tap is in a large room on a slow phone. Prints figures and judges none: they depend on
 // the machine. `npm run e2e speed`; not among the modules that run by themselves.
-import { kPhone, open_page, open_server } from './harness.mjs';
+import { kPhone, open_server } from './harness.mjs';
 
 const kStops = 200; // about 300 animals
 const kSlower = 4; // the processor, as on a slow phone
@@ -45,5 +45,5 @@ export async function run(browser) {
     return times.sort((a, b) => a - b).map(Math.round);
   });
   console.log(`  a tap to the tick, ms: ${taps.join(' ')}`);
-  server.close();
+  await server.close();
 }

@@ -1,9 +1,8 @@
 // The trace against the real server: from the animal in quarantine, both ways, by keyboard.
-import { check, kDesk, look_at, open_page, open_real_server } from './harness.mjs';
+import { check, kDesk, look_at, open_page, open_server } from './harness.mjs';
 
 export async function run(browser) {
-  const server = await open_real_server();
-  if (!server) return;
+  const server = await open_server();
   const page = await open_page(browser, server, kDesk, '#/trace');
   await page.getByLabel('Which animal').waitFor();
   await page.getByRole('button', { name: 'Trace it' }).press('Enter');
@@ -29,6 +28,6 @@ export async function run(browser) {
   await page.getByRole('heading', { name: /^To Garnet, up to/ }).waitFor();
   check(page.url().includes('direction=back'), 'the question stands in the address', page.url());
   check(page.errors.length === 0, 'no errors', page.errors);
-  await look_at(browser, server, [['trace', `trace?animal=garnet&date=${since}&direction=ahead`, 'ol.stack > li']]);
-  server.close();
+  await look_at(browser, server, [['trace-form', 'trace', 'form'], ['trace', `trace?animal=garnet&date=${since}&direction=ahead`, 'ol.stack > li']]);
+  await server.close();
 }

@@ -1,6 +1,6 @@
 // Expected values from arithmetic that can be done by hand, said beside each.
 import { describe, expect, test } from 'vitest';
-import { coarse_table, day_rows, field_of, line_at, share_between, step_at, steps_of, type Grid } from './heat_map';
+import { coarse_table, day_rows, field_of, line_at, place_at, share_between, step_at, steps_of, type Grid } from './heat_map';
 
 const grid = (values: (number | null)[], columns: number, rows: number): Grid => ({
   x_edges_m: Array.from({ length: columns + 1 }, (_, i) => i / columns),
@@ -17,6 +17,11 @@ describe('a field', () => {
     expect(field.at(0.5, 0.5)).toBeCloseTo(25, 12);
     expect(field.at(0, 1)).toBeCloseTo(30, 12);
     expect([field.low, field.high, field.width_m, field.height_m]).toEqual([10, 40, 1, 1]);
+  });
+  test('is touched in the picture, whose top is the far edge', () => {
+    const field = field_of(grid([10, 20, 30, 40], 2, 2))!;
+    expect(place_at(field, 0.25, 0.25)).toEqual({ x_m: 0.25, y_m: 0.75 });
+    expect(place_at(field, 1.5, -1)).toEqual({ x_m: 1, y_m: 1 });
   });
   test('has no value where there is nothing, and keeps its neighbour’s', () => {
     const field = field_of(grid([10, null], 2, 1))!;

@@ -64,6 +64,18 @@ function between(points: number[], x: number): [number, { share: number; step: n
   return [i, { share: (x - points[i]!) / (points[i + 1]! - points[i]!), step: 1 }];
 }
 
+/** A place on a map, from its left edge and from the edge near the keeper, or the floor. */
+export interface MapPlace {
+  x_m: number;
+  y_m: number;
+}
+
+/** Which place lies so far to the right and down in the picture, both 0 to 1; beyond its edge, the edge. */
+export function place_at(field: Field, right: number, down: number): MapPlace {
+  const share = (one: number) => Math.min(1, Math.max(0, one));
+  return { x_m: share(right) * field.width_m, y_m: (1 - share(down)) * field.height_m };
+}
+
 /** The limits of at most eight even steps of a round size that take in all values. */
 export function steps_of(low: number, high: number): number[] {
   const kMost = 8;

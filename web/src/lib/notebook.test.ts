@@ -38,6 +38,9 @@ describe('the notebook', () => {
     expect(words_of(entry('a', '', { text: 'weighed 71 g', note: '' }))).toBe('weighed 71 g');
     expect(words_of(entry('a', '', { text: 'weighed 71 g', note: 'shy' }))).toBe('weighed 71 g');
   });
+  it('leaves out the id of what was struck', () => {
+    expect(words_of(entry('a', '', { kind: 'struck', text: 'struck out 01a2-7f: wrong end', note: 'wrong end', strikes: '01a2-7f' }))).toBe('struck out');
+  });
   it('does not strike twice, nor a strike', () => {
     expect(can_be_struck(entry('a', ''))).toBe(true);
     expect(can_be_struck(entry('a', '', { struck: true }))).toBe(false);

@@ -66,8 +66,10 @@ export function can_be_struck(entry: NotebookEntry): boolean {
   return !entry.struck && entry.strikes === null && entry.kind !== 'struck';
 }
 
-/** The entry's words without its note, which stands on a line of its own. */
+/** The entry's words without its note, which stands on a line of its own, and without ids. */
 export function words_of(entry: NotebookEntry): string {
   const end = `: ${entry.note}`;
-  return entry.note !== '' && entry.text.endsWith(end) ? entry.text.slice(0, -end.length) : entry.text;
+  const words = entry.note !== '' && entry.text.endsWith(end) ? entry.text.slice(0, -end.length) : entry.text;
+  // The id of what was struck says nothing to people.
+  return entry.strikes ? words.replace(entry.strikes, '').trim() : words;
 }

@@ -20,7 +20,7 @@ export const common = {
   } satisfies Record<PageName, string>,
   not_for_role: 'This page is not for your role. Ask the owner of the room.',
   loading: 'Opening…',
-  page_broken: 'This page could not be opened. What you wrote is kept. Open the app again.',
+  page_broken: 'This page could not be opened. What you wrote is kept. Try again when the server can be reached.',
   close: 'Close',
   cancel: 'Cancel',
   undo: 'Undo',
