@@ -1,5 +1,6 @@
 // Operations: write_entries, read_entries.
 
+#include <algorithm>
 #include <charconv>
 #include <sstream>
 
@@ -49,9 +50,42 @@ std::string id_as_sent(const Json& json) {
 /// What becomes of one entry of a request.
 struct Sent {
   std::string id;
-  Problems problems;  // why it was refused
-  bool readable = false;
+  Problems problems;      // why it was refused
+  bool readable = false;  // and allowed
 };
+
+/// What the round asks for (TaskKind), what goes with a meal, and words.
+constexpr room::EntryKind kOfTheRound[] = {
+    room::EntryKind::fed,        room::EntryKind::refused,      room::EntryKind::leftovers,
+    room::EntryKind::weighed,    room::EntryKind::watered,      room::EntryKind::misted,
+    room::EntryKind::uv_reading, room::EntryKind::spot_cleaned, room::EntryKind::full_cleaned,
+    room::EntryKind::shed,       room::EntryKind::checked,      room::EntryKind::tested,
+    room::EntryKind::replaced,   room::EntryKind::done,         room::EntryKind::note};
+/// A sitter takes back what was ticked so long ago at most: today's round and yesterday's.
+constexpr std::int64_t kTakenBack_ms = 48LL * 3600 * 1000;
+
+/// Why a sitter may not write this entry; null: may. `find`: the entry with an id, of the book or
+/// of the same request.
+template <class Find>
+std::optional<Problem> not_for_a_sitter(const room::Entry& entry, const Find& find) {
+  const auto of_the_round = [](const room::Entry& one) {
+    return std::find(std::begin(kOfTheRound), std::end(kOfTheRound), one.kind) !=
+           std::end(kOfTheRound);
+  };
+  const auto refused = [](const char* field, const char* what, const char* expected) {
+    return Problem{ProblemCode::bad_value, what, {"", 0, field}, expected, ""};
+  };
+  if (of_the_round(entry)) return std::nullopt;
+  if (entry.kind != room::EntryKind::struck) {
+    return refused("kind", "not for a sitter", "what the round asks for, or a note");
+  }
+  const auto struck = find(*entry.strikes);
+  if (!struck || !of_the_round(*struck) ||
+      entry.at.unix_ms() - struck->at.unix_ms() > kTakenBack_ms) {
+    return refused("strikes", "not for a sitter", "an entry of the round, of the last two days");
+  }
+  return std::nullopt;
+}
 
 Json result_json(const Sent& sent, const char* outcome) {
   Json problems = Json::array();
@@ -93,13 +127,22 @@ void write_entries(Desk& desk, Call call, Respond respond) {
   if (!problems.empty()) return respond(cannot_be_read(problems));
   std::vector<Sent> all;
   std::vector<room::Entry> entries;
+  const auto find = [&](const Uuid& id) -> std::optional<room::Entry> {
+    for (const room::Entry& entry : entries) {
+      if (entry.id == id) return entry;
+    }
+    return desk.book.read([&](const book::Book& book) { return book.find_entry(id); });
+  };
   for (const Json& one : *list) {
     Sent sent{id_as_sent(one), {}, false};
-    if (auto entry = entry_from(one)) {
+    if (auto entry = entry_from(one); !entry) {
+      sent.problems = std::move(entry).problem();
+    } else if (auto no = call.who->role == Role::sitter ? not_for_a_sitter(*entry, find)
+                                                        : std::optional<Problem>()) {
+      sent.problems.push_back(*std::move(no));
+    } else {
       sent.readable = true;
       entries.push_back(*std::move(entry));
-    } else {
-      sent.problems = std::move(entry).problem();
     }
     all.push_back(std::move(sent));
   }

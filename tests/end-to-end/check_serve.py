@@ -257,6 +257,19 @@ def with_people(bench, s):
         s.call("put_person", body={"role": role, "passphrase": PASSPHRASE}, name=name, headers=ada)
     bo, cy = signed_in(s, "Bo"), signed_in(s, "Cy")
     expect_equal(s.call("session", headers=cy).json()["role"], "sitter", "role")
+    ticked, moved = weighing(), {**weighing(), "kind": "moved", "target": "enclosure rack-a-1"}
+    del moved["mass"]
+    for headers, wanted in ((cy, ["stored", "refused"]), (bo, ["before", "stored"])):
+        results = s.call("write_entries", body={"entries": [ticked, moved]}, headers=headers).json()
+        expect_equal([one["outcome"] for one in results["results"]], wanted, "by role")
+    then = (NOW - datetime.timedelta(days=3)).isoformat()
+    old = {**weighing(), "at": then}
+    s.call("write_entries", body={"entries": [old]}, headers=bo)
+    strikes = [{"id": entry_id(), "at": NOW.isoformat(), "kind": "struck", "animal": "moss",
+                "strikes": one["id"], "note": "a slip"} for one in (moved, old, ticked)]
+    results = s.call("write_entries", body={"entries": strikes}, headers=cy).json()["results"]
+    expect_equal([one["outcome"] for one in results], ["refused", "refused", "stored"],
+                 "what a sitter takes back")
     who = {"owner": ada, "keeper": bo, "sitter": cy}
     sound = {"id": "moss", "kind": "animal", "name": "room.toml"}
     for name, operation in operations().items():
