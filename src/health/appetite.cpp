@@ -90,9 +90,9 @@ std::string mass_words(const MassTrend& mass) {
   std::string text = fmt::format("{:+.1f} % in 30 days ({:+.1f} to {:+.1f})", mass.rate_pct_per_30d,
                                  mass.low_pct_per_30d, mass.high_pct_per_30d);
   if (mass.lost) {
-    text +=
-        fmt::format(", more than 5 % lost with a chance of {:.0f} %, more than 10 % of {:.0f} %",
-                    100 * mass.lost->p_over_5, 100 * mass.lost->p_over_10);
+    text += fmt::format(
+        "; the chance that more than 5 % is lost is {:.0f} %, that more than 10 % is lost {:.0f} %",
+        100 * mass.lost->p_over_5, 100 * mass.lost->p_over_10);
   }
   return text;
 }

@@ -399,8 +399,8 @@ std::string reasons_of(const WeightReport& report, const std::string& since, Uni
   text += fmt::format("; of {} weighings. ", report.believed);
   if (report.believed >= kFewest && report.p_loss_over_5 > 0.05) {
     text += fmt::format(
-        "Against {}, where it last stood on {}, more than 5 % are lost with a chance of {}, more "
-        "than 10 % of {}, more than 20 % of {}. ",
+        "Against {}, where it last stood on {}: the chance that more than 5 % is lost is {}, that "
+        "more than 10 % is lost {}, that more than 20 % is lost {}. ",
         shown(report.reference_g), since, percent(report.p_loss_over_5),
         percent(report.p_loss_over_10), percent(report.p_loss_over_20));
   }

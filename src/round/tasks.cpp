@@ -396,8 +396,7 @@ class Planner {
       plan(TaskKind::cord_check, "look over cords, plugs and strips", {}, {},
            "unplug each first; brown or melted spots, cracks, crushed or loose cords, plugs that "
            "were warm, dust and damp; press the test button of the RCD (GFCI) as its maker says; "
-           "what is damaged is used no more, what is behind a plug is for a licensed electrician; "
-           "then: jot checked room --what cords",
+           "what is damaged is used no more, what is behind a plug is for a licensed electrician",
            every("cord_check"), latest_check({}, "cords", Date()));
     }
     for (const room::Lamp& lamp : day_.room->lamps) {

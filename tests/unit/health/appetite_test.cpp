@@ -116,8 +116,8 @@ TEST(Appetite, WhatAGrownSnakeHasLostInAllCountsWhereTheRateIsUnclear) {
   const Sign held = sign(fasting_python(30), lost(0.1, 0.01));
   EXPECT_EQ(held.response, Response::change_nothing);
   EXPECT_THAT(held.evidence,
-              HasSubstr("Its mass holds: -0.5 % in 30 days (-2.6 to +1.7), more than 5 % lost with "
-                        "a chance of 10 %, more than 10 % of 1 %."));
+              HasSubstr("Its mass holds: -0.5 % in 30 days (-2.6 to +1.7); the chance that more "
+                        "than 5 % is lost is 10 %, that more than 10 % is lost 1 %."));
   EXPECT_EQ(sign(fasting_python(31), lost(0.1, 0.01)).response, Response::weigh_again);
   EXPECT_EQ(sign(fasting_python(3), lost(0.6, 0.01)).response, Response::weigh_again);
   EXPECT_EQ(sign(fasting_python(3), lost(0.3, 0.06)).response, Response::weigh_again);
