@@ -132,7 +132,7 @@ function within(patience_ms, work) {
 
 /** Runs one module; its lines, and how many checks held and failed. */
 export async function run_module(name, run) {
-  const told = { lines: [], held: 0, failed: 0, gaps: 0 };
+  const told = { lines: [], held: 0, failed: 0 };
   await kTold.run(told, async () => {
     try {
       await within(kPatience_ms, run());
@@ -153,13 +153,6 @@ export function check(holds, words, seen = '') {
   say(`${holds ? 'ok  ' : 'FAIL'} ${words}${holds ? '' : `   ${typeof seen === 'string' ? seen : JSON.stringify(seen)}`}`);
   if (holds) ++told.held;
   else ++told.failed;
-}
-
-/** What is known not to hold everywhere yet: told and counted apart; once it holds, a check like others. */
-export function known_gap(holds, words, seen = '') {
-  if (holds) return check(true, words);
-  ++kTold.getStore().gaps;
-  say(`gap  ${words}   ${typeof seen === 'string' ? seen : JSON.stringify(seen)}`);
 }
 
 /** What needs a moment: asked again until it holds. */
