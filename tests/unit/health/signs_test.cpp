@@ -45,7 +45,7 @@ TEST(Signs, ASlowSlipIsNoticedBeforeTheRule) {
   ASSERT_EQ(found.size(), 1u);
   EXPECT_EQ(found[0].when, When::this_week);
   EXPECT_THAT(found[0].headline, HasSubstr("a is slipping"));
-  EXPECT_THAT(found[0].evidence, HasSubstr("more than 5 % are lost"));
+  EXPECT_THAT(found[0].evidence, HasSubstr("the chance that more than 5 % is lost"));
   EXPECT_EQ(found[0].module, "health");
 }
 

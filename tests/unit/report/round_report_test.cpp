@@ -78,8 +78,8 @@ TEST(RoundAsJson, IsValidAndComplete) {
   EXPECT_EQ(finding["module"], "stores");
 
   ASSERT_EQ(got["round"].size(), 2u);
-  const Keys stop_keys{"enclosure", "title",   "where",  "class",
-                       "reason",    "animals", "before", "tasks"};
+  const Keys stop_keys{"enclosure", "title",        "where",  "class", "reason",
+                       "animals",   "animal_names", "before", "tasks"};
   for (const json& stop : got["round"]) EXPECT_EQ(keys(stop), stop_keys);
   const json &preparation = got["round"][0], &stop = got["round"][1];
   EXPECT_TRUE(preparation["enclosure"].is_null());
@@ -93,22 +93,56 @@ TEST(RoundAsJson, IsValidAndComplete) {
   EXPECT_EQ(stop["where"], "east wall");
   EXPECT_EQ(stop["class"], "resident");
   EXPECT_EQ(stop["animals"], json::array({"juniper"}));
+  EXPECT_EQ(stop["animal_names"], json::array({"Juniper é"}));
   EXPECT_EQ(stop["before"][0], "Hands: wash with soap and water");
   ASSERT_EQ(stop["tasks"].size(), 1u);
   const json& task = stop["tasks"][0];
   EXPECT_EQ(keys(task), (Keys{"task", "title", "animal", "enclosure", "subject_kind", "subject",
-                              "detail", "reason", "due", "late_days"}));
+                              "detail", "reason", "due", "late_days", "every_days", "courses"}));
   EXPECT_EQ(task["task"], "feeding");
   EXPECT_EQ(task["title"], "feed Juniper é");
   EXPECT_EQ(task["animal"], "juniper");
   EXPECT_EQ(task["due"], "2026-11-22");
   EXPECT_EQ(task["late_days"], 3);
+  EXPECT_TRUE(task["courses"].empty()) << "one meal is no habit, and nothing is chosen";
 
   EXPECT_FALSE(got["after"].empty());
   std::vector<std::string> ahead;
   for (const json& t : got["ahead"]) ahead.push_back(t["task"]);
   // Water is due tomorrow, the spot clean in 3 days, the weighing on 1 December.
   EXPECT_THAT(ahead, testing::ElementsAre("water", "spot_clean", "weighing"));
+  EXPECT_EQ(got["ahead"].back()["last_mass_g"], 500);
+  EXPECT_EQ(got["ahead"].back()["every_days"], 30);
+}
+
+TEST(RoundAsJson, AHabitualMealIsThereAsData) {
+  RoomBuilder b;
+  b.enclosure("tub").animal("moss", "leopard_gecko");
+  b.add<room::Jar>("d3", [](auto& j) { j.contents = room::SupplementKind::calcium_d3; });
+  b.add<room::Jar>("old", [](auto& j) { j.expires = date("2026-11-01"); });
+  for (const char* day : {"2026-11-13", "2026-11-17", "2026-11-21"}) {
+    for (const auto& [item, count, jar] :
+         {std::tuple{"banded cricket", 3, "d3"}, std::tuple{"mealworm", 2, "old"}}) {
+      b.entry(day, EntryKind::fed, "moss", [&, item = item, count = count, jar = jar](auto& e) {
+        e.item = item;
+        e.count = count;
+        e.target = {room::SubjectKind::jar, jar};
+      });
+    }
+  }
+  const TestDay test = b.day(kToday);
+  const json got = json::parse(round_as_json(round::lay_out(test.day)));
+  std::vector<json> meals;
+  for (const json& stop : got["round"]) {
+    for (const json& task : stop["tasks"]) {
+      if (task["task"] == "feeding") meals.push_back(task["courses"]);
+    }
+  }
+  // The jar that is past its date is not to be used, so nothing says that it was.
+  const json wanted = json::parse(R"([
+    {"food": "banded cricket", "count": 3, "mass_g": null, "jar": "d3"},
+    {"food": "mealworm", "count": 2, "mass_g": null, "jar": null}])");
+  EXPECT_THAT(meals, testing::ElementsAre(wanted));
 }
 
 TEST(RoundAsJson, AnEmptyRoundHasItsListsAllTheSame) {
