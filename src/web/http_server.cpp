@@ -42,7 +42,7 @@ using TlsStream = beast::ssl_stream<beast::tcp_stream>;
 constexpr std::size_t kReadPiece = 4096;
 /// What a refused client may still send before the connection is cut: closing at once would make
 /// its machine throw the answer away (RFC 9112 section 9.6).
-constexpr std::size_t kMostDrained = 4 * 1024 * 1024;
+constexpr std::size_t kMostDrained = 16 * 1024 * 1024;
 constexpr int kDrainSeconds = 2;
 
 /// On every answer. The app's own files alone, in no frame of others (W3C Content Security Policy
@@ -123,7 +123,7 @@ class HttpServer::Hub::Client : public Connection,
         peer_(std::move(peer)),
         stream_(std::forward<Arguments>(arguments)...),
         timer_(hub.io),
-        buffer_(hub.options.most_header_bytes + hub.options.most_body_bytes + kReadPiece) {
+        buffer_(hub.options.most_header_bytes + most_of_any_body(hub.options) + kReadPiece) {
     hub_.connections.insert(this);
     ++hub_.connections_of[peer_];
   }
@@ -203,9 +203,11 @@ class HttpServer::Hub::Client : public Connection,
   }
 
   void read_body() {
-    const auto length = parser_->content_length();
-    const std::size_t wanted = parser_->chunked() ? hub_.options.most_body_bytes
-                                                  : static_cast<std::size_t>(length.value_or(0));
+    const std::size_t most = most_of_this_body(*parser_, hub_.options);
+    const std::size_t wanted =
+        parser_->chunked() ? most : static_cast<std::size_t>(parser_->content_length().value_or(0));
+    if (wanted > most) return refuse(http::error::body_limit);
+    parser_->body_limit(most);
     if (hub_.body_bytes + wanted > hub_.options.most_body_bytes_together) {
       return answer_and_close(machine_failed("too many large requests at once"));
     }

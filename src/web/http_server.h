@@ -77,6 +77,8 @@ struct ServerOptions {
 
   std::size_t most_header_bytes = 16 * 1024;
   std::size_t most_body_bytes = 1024 * 1024;
+  std::string large_path;  // where a body may be larger; empty: nowhere
+  std::size_t most_large_body_bytes = 8 * 1024 * 1024;
   std::size_t most_body_bytes_together = 32 * 1024 * 1024;  // of all requests in hand
   int request_seconds = 10;                                 // to send a whole request
   int idle_seconds = 30;                                    // between requests

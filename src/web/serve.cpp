@@ -116,6 +116,7 @@ Problems serve(const ServeOptions& options,
   api_options.web_dir = options.web_dir;
 
   ServerOptions server_options;
+  server_options.large_path = "/api/import";  // the notebook of years, as it was exported
   server_options.address = options.address;
   server_options.port = options.port;
   server_options.certificate_file = options.certificate_file;

@@ -4,6 +4,7 @@
 #include "web/http_server.h"
 
 #include <arpa/inet.h>
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <sys/socket.h>
@@ -73,6 +74,8 @@ class HttpServerTest : public testing::Test {
     options_.takes_signals = false;
     options_.most_header_bytes = 1024;
     options_.most_body_bytes = 1000;
+    options_.large_path = "/much";
+    options_.most_large_body_bytes = 2000;
     options_.most_body_bytes_together = 2500;
     options_.request_seconds = 1;
     options_.idle_seconds = 2;
@@ -129,9 +132,10 @@ class HttpServerTest : public testing::Test {
   std::atomic<bool> goes_on_ = true;
 };
 
-std::string posted(std::size_t bytes) {
-  return "POST / HTTP/1.1\r\nHost: a\r\nConnection: close\r\nContent-Length: " +
-         std::to_string(bytes) + "\r\n\r\n" + std::string(bytes, 'b');
+std::string posted(std::size_t bytes, const std::string& target = "/") {
+  return "POST " + target +
+         " HTTP/1.1\r\nHost: a\r\nConnection: close\r\nContent-Length: " + std::to_string(bytes) +
+         "\r\n\r\n" + std::string(bytes, 'b');
 }
 
 TEST_F(HttpServerTest, AnswersOneAfterTheOtherOnAConnection) {
@@ -158,6 +162,22 @@ TEST_F(HttpServerTest, HeaderAndBodyHaveLimits) {
   EXPECT_THAT(answer(posted(1000)), StartsWith("HTTP/1.1 200"));
   EXPECT_THAT(answer(posted(1001)), StartsWith("HTTP/1.1 413"));
   EXPECT_THAT(answer("nonsense\r\n\r\n"), StartsWith("HTTP/1.1 400"));
+}
+
+TEST_F(HttpServerTest, OnePathTakesMore) {
+  start();
+  EXPECT_THAT(answer(posted(2000, "/much?x=1")), StartsWith("HTTP/1.1 200"));
+  EXPECT_THAT(answer(posted(2001, "/much")), StartsWith("HTTP/1.1 413"));
+  EXPECT_THAT(answer(posted(1001, "/much/more")), StartsWith("HTTP/1.1 413"));
+  const auto chunked = [](const std::string& target, std::size_t bytes) {
+    return "POST " + target +
+           " HTTP/1.1\r\nHost: a\r\nConnection: close\r\nTransfer-Encoding: chunked\r\n\r\n" +
+           fmt::format("{:x}\r\n", bytes) + std::string(bytes, 'y') + "\r\n0\r\n\r\n";
+  };
+  EXPECT_THAT(answer(chunked("/much", 2000)), StartsWith("HTTP/1.1 200"));
+  EXPECT_THAT(answer(chunked("/much", 2001)), StartsWith("HTTP/1.1 413"));
+  EXPECT_THAT(answer(chunked("/", 1000)), StartsWith("HTTP/1.1 200"));
+  EXPECT_THAT(answer(chunked("/", 1001)), StartsWith("HTTP/1.1 413"));
 }
 
 TEST_F(HttpServerTest, BodiesTogetherHaveALimit) {

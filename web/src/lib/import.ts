@@ -7,7 +7,7 @@ export type ImportFile = components['schemas']['ImportFile'];
 export type ImportReport = components['schemas']['ImportReport'];
 
 // As the server has it (docs/app.md, limits; docs/openapi.json, Import).
-const kMostBytes = 1024 * 1024;
+const kMostBytes = 8 * 1024 * 1024;
 const kMostFiles = 20;
 
 export type ChoiceFault = 'kinds' | 'most' | 'too_large';

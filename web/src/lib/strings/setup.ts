@@ -125,7 +125,7 @@ export const import_words = {
   what: 'What is wrong',
   expected: 'Expected',
   found: 'Found',
-  too_large: 'Together these are larger than 1 MiB. Use the command “warmside import” on the machine.',
+  too_large: 'Together these are larger than 8 MiB. Use the command “warmside import” on the machine.',
   kinds: 'Only files that end in .toml, .jsonl or .csv.',
   most: 'At most 20 files at a time.',
 };
