@@ -86,11 +86,17 @@ const kAll = { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa',
 // What depends on colours alone; the rest was asked in the other look of the same page.
 const kColours = { type: 'rule', values: ['color-contrast', 'color-contrast-enhanced', 'link-in-text-block'] };
 
+/** What is off the screen is judged like the rest. */
+async function lay_out_all(page) {
+  await page.evaluate(() => document.querySelectorAll('.card').forEach((card) => { card.style.contentVisibility = 'visible'; }));
+}
+
 /**
  * axe finds nothing against WCAG 2.2 A and AA and common practice; `aaa`: with enhanced contrast; `colours`:
  * only what depends on colours.
  */
 export async function check_axe(page, words, { aaa = false, colours = false } = {}) {
+  await lay_out_all(page);
   await page.evaluate(axe_source);
   const found = await page.evaluate(
     async ([runOnly, enhanced]) => {
@@ -104,6 +110,7 @@ export async function check_axe(page, words, { aaa = false, colours = false } = 
 
 /** Boxes smaller than 48 px that can be tapped, and whether the page is wider than the screen. */
 export async function tight_spots(page) {
+  await lay_out_all(page);
   return page.evaluate(() => {
     const faults = [];
     if (document.documentElement.scrollWidth > innerWidth) faults.push(`wider than the screen: ${document.documentElement.scrollWidth}`);
