@@ -4,8 +4,8 @@
 Makes a room of sixty animals from the demo room, serves it and prints, as a Markdown table:
 the round's JSON with 50 clients; acknowledging an entry with 20 clients; both at once; the time
 from an entry to the round that knows of it; and the memory of a server of its own after a simulated
-day of six phones that sign in. The clients are one process with threads and take one of the machine's cores themselves:
-the figures are upper bounds.
+day of six phones that sign in. The clients are one process with threads and take one of the machine's
+cores themselves: their figures are upper bounds. Where wrk is installed it asks for the round too.
 """
 
 import datetime
@@ -14,6 +14,7 @@ import os
 import pathlib
 import random
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -125,6 +126,24 @@ def shown(what, times):
     print(f"| {what} | {len(times)} | {at(.5):.2f} | {at(.99):.2f} | {times[-1]:.1f} |", flush=True)
 
 
+def by_wrk(port, seconds):
+    """The same 50 clients without pause, in a program that costs little itself."""
+    told = subprocess.run(["wrk", "-t1", "-c50", f"-d{seconds:.0f}s", "--latency",
+                           f"http://127.0.0.1:{port}/api/round"],
+                          check=True, capture_output=True, text=True).stdout
+    in_ms = {"us": 1e-3, "ms": 1, "s": 1e3}
+
+    def ms(pattern):
+        number, unit = re.search(pattern + r"\s+([\d.]+)(us|ms|s)", told).groups()
+        return float(number) * in_ms[unit]
+    count = re.search(r"(\d+) requests in", told)[1]
+    if "Non-2xx" in told:
+        sys.exit(told)
+    worst = ms(r"Latency\s+[\d.]+[a-z]+\s+[\d.]+[a-z]+")
+    print(f"| round, 50 clients of wrk without pause | {count} | {ms('50%'):.2f} | {ms('99%'):.2f} | "
+          f"{worst:.1f} |", flush=True)
+
+
 def memory_mib(process, what="VmRSS"):
     status = pathlib.Path(f"/proc/{process.pid}/status").read_text()
     return int(re.search(rf"{what}:\s+(\d+)", status)[1]) / 1024
@@ -160,6 +179,8 @@ def measure(port, animals, entries, seconds):
     first = Load(port)
     first.run(0.001, ("round", 1, 0, round_))
     shown("the first round", first.times["round"])
+    if shutil.which("wrk"):
+        by_wrk(port, seconds)
     for what, groups in (
             ("round, 50 clients that ask without pause", [("a", 50, 0, round_)]),
             ("round, 50 clients, one request a second each", [("a", 50, 1, round_)]),
