@@ -51,7 +51,7 @@ class CareRules {
   Q value(std::string_view name) const {
     return *parse<Q>(rule(name).value);
   }
-  /// The rule\'s time in whole days.
+  /// The rule's time in whole days.
   int days(std::string_view name) const { return static_cast<int>(value<Duration>(name).days()); }
 
   std::span<const CareInterval> intervals() const { return intervals_; }

@@ -61,13 +61,14 @@ constexpr room::EntryKind kOfTheRound[] = {
     room::EntryKind::uv_reading, room::EntryKind::spot_cleaned, room::EntryKind::full_cleaned,
     room::EntryKind::shed,       room::EntryKind::checked,      room::EntryKind::tested,
     room::EntryKind::replaced,   room::EntryKind::done,         room::EntryKind::note};
-/// A sitter takes back what was ticked so long ago at most: today's round and yesterday's.
+/// A sitter takes back what was ticked so long ago at most: today's round and yesterday's. By this
+/// machine's clock: an entry may claim any time. Common practice, no source.
 constexpr std::int64_t kTakenBack_ms = 48LL * 3600 * 1000;
 
 /// Why a sitter may not write this entry; null: may. `find`: the entry with an id, of the book or
 /// of the same request.
 template <class Find>
-std::optional<Problem> not_for_a_sitter(const room::Entry& entry, const Find& find) {
+std::optional<Problem> not_for_a_sitter(const room::Entry& entry, Instant now, const Find& find) {
   const auto of_the_round = [](const room::Entry& one) {
     return std::find(std::begin(kOfTheRound), std::end(kOfTheRound), one.kind) !=
            std::end(kOfTheRound);
@@ -80,8 +81,7 @@ std::optional<Problem> not_for_a_sitter(const room::Entry& entry, const Find& fi
     return refused("kind", "not for a sitter", "what the round asks for, or a note");
   }
   const auto struck = find(*entry.strikes);
-  if (!struck || !of_the_round(*struck) ||
-      entry.at.unix_ms() - struck->at.unix_ms() > kTakenBack_ms) {
+  if (!struck || !of_the_round(*struck) || now.unix_ms() - struck->at.unix_ms() > kTakenBack_ms) {
     return refused("strikes", "not for a sitter", "an entry of the round, of the last two days");
   }
   return std::nullopt;
@@ -137,7 +137,7 @@ void write_entries(Desk& desk, Call call, Respond respond) {
     Sent sent{id_as_sent(one), {}, false};
     if (auto entry = entry_from(one); !entry) {
       sent.problems = std::move(entry).problem();
-    } else if (auto no = call.who->role == Role::sitter ? not_for_a_sitter(*entry, find)
+    } else if (auto no = call.who->role == Role::sitter ? not_for_a_sitter(*entry, desk.now(), find)
                                                         : std::optional<Problem>()) {
       sent.problems.push_back(*std::move(no));
     } else {

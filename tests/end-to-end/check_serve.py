@@ -274,8 +274,9 @@ def with_people(bench, s):
     s.call("write_entries", body={"entries": [old]}, headers=bo)
     strikes = [{"id": entry_id(), "at": NOW.isoformat(), "kind": "struck", "animal": "moss",
                 "strikes": one["id"], "note": "a slip"} for one in (moved, old, ticked)]
+    strikes.insert(2, {**strikes[1], "id": entry_id(), "at": then})  # claims to be as old
     results = s.call("write_entries", body={"entries": strikes}, headers=cy).json()["results"]
-    expect_equal([one["outcome"] for one in results], ["refused", "refused", "stored"],
+    expect_equal([one["outcome"] for one in results], ["refused", "refused", "refused", "stored"],
                  "what a sitter takes back")
     who = {"owner": ada, "keeper": bo, "sitter": cy}
     sound = {"id": "moss", "kind": "animal", "name": "room.toml"}

@@ -1,7 +1,7 @@
 // Every sheet and question, in light and dark, on a phone, a narrow phone and a desk: nothing that axe
 // finds, nothing too small or too wide, and Escape closes it and gives the focus back.
-import { check, check_axe, is_looked_at, kDesk, kNarrow, kPhone, open_page, open_server, shot, tight_spots } from './harness.mjs';
-import { kAda, kCleo, sign_in } from './sign_in.mjs';
+import { check, check_axe, is_looked_at, kDesk, kNarrow, kPhone, open_server, shot, tight_spots } from './harness.mjs';
+import { kAda, kCleo, phone_of } from './sign_in.mjs';
 
 const button = (name) => (page) => page.getByRole('button', { name }).first();
 const more_for = (words) => (page) => page.getByRole('button', { name: new RegExp(`^More for: ${words}`) }).first();
@@ -26,10 +26,7 @@ const kSheets = [
 
 export async function run(browser) {
   const server = await open_server({ people: [kAda, kCleo] });
-  const page = await open_page(browser, server, kPhone);
-  await page.getByRole('heading', { name: 'Sign in' }).waitFor();
-  await sign_in(page, kAda);
-  await page.waitForSelector('[data-open]');
+  const page = await phone_of(browser, server, kAda);
   for (const [name, place, opener] of kSheets) {
     await page.setViewportSize(kPhone.viewport);
     await page.goto(`${server.url}/#/${place}`);

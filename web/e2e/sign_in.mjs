@@ -12,6 +12,15 @@ export async function sign_in(page, { name, passphrase }) {
   await page.getByRole('button', { name: 'Sign in' }).tap();
 }
 
+/** A phone of somebody who has signed in, with the round before them. */
+export async function phone_of(browser, server, person) {
+  const page = await open_page(browser, server, kPhone);
+  await page.getByRole('heading', { name: 'Sign in' }).waitFor();
+  await sign_in(page, person);
+  await page.waitForSelector('[data-open]');
+  return page;
+}
+
 export async function run(browser) {
   const server = await open_server({ people: [kAda, kBen, kCleo] });
   const page = await open_page(browser, server, kPhone);

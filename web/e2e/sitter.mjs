@@ -1,6 +1,6 @@
 // A sitter sees the round and ticks it; every other page says so, and every other call is refused.
-import { check, check_axe, kPhone, open_page, open_server, seen, shot, until } from './harness.mjs';
-import { kAda, kCleo, sign_in } from './sign_in.mjs';
+import { check, check_axe, open_server, seen, shot, until } from './harness.mjs';
+import { kAda, kCleo, phone_of } from './sign_in.mjs';
 
 const kPages = ['animals', 'animal/juniper', 'room', 'enclosure/skink-table', 'notebook', 'trace', 'rota', 'setup', 'setup/animal', 'setup/import', 'people'];
 // Method, address, body; each would be answered if an owner asked.
@@ -15,10 +15,7 @@ const kCalls = [
 
 export async function run(browser) {
   const server = await open_server({ people: [kAda, kCleo] });
-  const page = await open_page(browser, server, kPhone);
-  await page.getByRole('heading', { name: 'Sign in' }).waitFor();
-  await sign_in(page, kCleo);
-  await page.waitForSelector('[data-open]');
+  const page = await phone_of(browser, server, kCleo);
   const places = (await page.getByRole('navigation').getByRole('link').allTextContents()).map((one) => one.trim());
   check(places.join() === 'Round,More', 'the places are the round and more', places);
   await shot(page, 'sitter-round');
