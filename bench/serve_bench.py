@@ -23,44 +23,9 @@ import time
 import uuid
 import http.client
 
-TODAY = datetime.datetime.now(datetime.timezone.utc).date().isoformat()
+from sixty_animals import sixty_animals
+
 PASSPHRASE = "four warm stones here"
-COPIES = 4  # of the demo room's fourteen animals, with all that is written of them
-
-
-def sixty_animals(program, folder):
-    """The demo room, with every animal, its enclosure and its entries there COPIES + 1 times."""
-    subprocess.run([program, "demo", folder / "demo", "--date", TODAY], check=True,
-                   capture_output=True)
-    toml = (folder / "demo/room.toml").read_text()
-    blocks = re.split(r"\n(?=\[\[)", toml)
-    copied = ("animal", "enclosure")
-    ids = {re.search(r'^id = "([^"]+)"', block, re.M)[1]
-           for block in blocks if block.startswith(tuple(f"[[{kind}]]" for kind in copied))}
-    rename = re.compile('"(' + "|".join(sorted(map(re.escape, ids), key=len, reverse=True)) + ')"')
-    more = []
-    for n in range(COPIES):
-        more += [rename.sub(rf'"\1-{n}"', block) for block in blocks
-                 if block.startswith(tuple(f"[[{kind}]]" for kind in copied))]
-    entries = [json.loads(line) for line in (folder / "demo/notebook.jsonl").open()]
-    lines = []
-    struck = {entry["strikes"] for entry in entries if "strikes" in entry}
-    for n in range(COPIES):
-        for entry in entries:
-            about = next((kind for kind in copied if kind in entry), None)
-            if about is None or "strikes" in entry or entry["id"] in struck:
-                continue
-            one = {**entry, "id": str(uuid.UUID(int=uuid.UUID(entry["id"]).int ^ (n + 1) << 20)),
-                   about: f"{entry[about]}-{n}"}
-            if one.get("target", "").split(" ")[0] in copied:
-                one["target"] += f"-{n}"
-            lines.append(json.dumps(one))
-    (folder / "room.toml").write_text("\n".join(blocks + more))
-    (folder / "more.jsonl").write_text("\n".join(lines) + "\n")
-    subprocess.run([program, "import", "--book", folder / "room.db", folder / "room.toml",
-                    folder / "demo/notebook.jsonl", folder / "more.jsonl"], check=True)
-    animals = sum(block.startswith("[[animal]]") for block in blocks) * (COPIES + 1)
-    return animals, len(entries) + len(lines)
 
 
 def weighing():
@@ -129,6 +94,7 @@ def shown(what, times):
 def by_wrk(port, seconds):
     """The same 50 clients without pause, in a program that costs little itself."""
     told = subprocess.run(["wrk", "-t1", "-c50", f"-d{seconds:.0f}s", "--latency",
+                           "-H", "Accept-Encoding: gzip",  # as browsers do
                            f"http://127.0.0.1:{port}/api/round"],
                           check=True, capture_output=True, text=True).stdout
     in_ms = {"us": 1e-3, "ms": 1, "s": 1e3}
@@ -154,7 +120,8 @@ def main():
     seconds = float(sys.argv[2]) if len(sys.argv) > 2 else 10
     with tempfile.TemporaryDirectory() as name:
         folder = pathlib.Path(name)
-        animals, entries = sixty_animals(program, folder)
+        today = datetime.datetime.now(datetime.timezone.utc).date().isoformat()
+        animals, entries = sixty_animals(program, folder, today)
         served(program, folder, lambda port, _: measure(port, animals, entries, seconds))
         subprocess.run([program, "people", "add", "Ada", "--role", "owner", "--book",
                         folder / "room.db"], input=PASSPHRASE + "\n", text=True, check=True,

@@ -1,6 +1,6 @@
 # embed_tree(TARGET DIR): builds every file below DIR into TARGET, as built_in_assets() of
-# src/web/built_in_assets.h gives them: content, a gzip copy where that is smaller, and an ETag of
-# the content. Made when the files change, by this same file as a script (cmake -P).
+# src/web/built_in_assets.h gives them: content, a gzip copy where that is smaller, and a weak ETag
+# of the content. Made when the files change, by this same file as a script (cmake -P).
 if(NOT CMAKE_SCRIPT_MODE_FILE)
   set(EMBED_TREE_SCRIPT "${CMAKE_CURRENT_LIST_FILE}")
   function(embed_tree target dir)
@@ -51,7 +51,7 @@ foreach(name IN LISTS files)
     string(APPEND declared "extern \"C\" const char ${begin}[], ${end}[];\n")
     set(${part} "{${begin}, static_cast<std::size_t>(${end} - ${begin})}")
   endforeach()
-  string(APPEND rows "    {\"/${name}\", ${content}, ${gzipped}, \"\\\"${tag}\\\"\"},\n")
+  string(APPEND rows "    {\"/${name}\", ${content}, ${gzipped}, \"W/\\\"${tag}\\\"\"},\n")
   math(EXPR count "${count} + 1")
 endforeach()
 string(APPEND asm ".section .note.GNU-stack,\"\",%progbits\n")

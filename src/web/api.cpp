@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "web/compression.h"
 #include "web/problem_answer.h"
 
 namespace warmside::web {
@@ -53,6 +54,10 @@ void Api::prepare() {
 }
 
 void Api::answer(Request request, Respond respond) {
+  respond = [respond = std::move(respond), accepted = request.accept_encoding](Response response) {
+    choose_form(response, accepted);
+    respond(std::move(response));
+  };
   if (auto no = turned_away(request, options_.names)) return respond(std::move(*no));
   auto target = parse_target(request.target);
   if (!target) {

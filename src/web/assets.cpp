@@ -90,14 +90,11 @@ Response asset_answer(const Request& request, std::string_view path, const std::
   response.type = std::string(content_type_of(file));
   response.headers.emplace_back("ETag", std::string(asset->tag));
   response.headers.emplace_back("Cache-Control", std::string(caching_of(file)));
-  response.headers.emplace_back("Vary", "Accept-Encoding");
   if (request.if_none_match.find(asset->tag) != std::string::npos) {
     response.status = 304;
-  } else if (!asset->gzipped.empty() && request.accept_encoding.find("gzip") != std::string::npos) {
-    response.headers.emplace_back("Content-Encoding", "gzip");
-    response.body = Content::lasting(asset->gzipped);
   } else {
     response.body = Content::lasting(asset->content);
+    response.gzipped = Content::lasting(asset->gzipped);
   }
   return response;
 }

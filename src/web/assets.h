@@ -13,7 +13,7 @@ struct Asset {
   std::string_view path;  // "/index.html"
   std::string_view content;
   std::string_view gzipped;  // empty: not smaller
-  std::string_view tag;      // ETag with its quotes, of the content
+  std::string_view tag;      // ETag, weak, with its quotes, of the content
 };
 
 /// The file of this path, or null.

@@ -25,12 +25,13 @@ struct DaySheet {
   room::History history;
   room::Day day;
   round::Round round;
-  std::shared_ptr<const std::string> round_json;
+  std::shared_ptr<const std::string> round_json, round_gzipped;
   std::string round_tag;  // of its content, for ETag
 };
 using DaySheetPointer = std::shared_ptr<const DaySheet>;
 
-/// A quoted ETag of a text (RFC 9110 section 8.8.3): equal texts, equal tags.
+/// An ETag of a text (RFC 9110 section 8.8.3): equal texts, equal tags. Weak, for it is the same
+/// whether the text is sent packed or not.
 std::string entity_tag(std::string_view text);
 
 class DaySheets {

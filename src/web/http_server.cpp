@@ -67,6 +67,10 @@ std::string address_text(const asio::ip::address& address) {
   return address.to_string();
 }
 
+std::string as_text(const Event& event) {
+  return fmt::format("event: {}\ndata: {}\n\n", event.name, event.data);
+}
+
 }  // namespace
 
 /// What the connections share. All of it is touched on the io thread only, but for `io`.
@@ -358,6 +362,7 @@ class HttpServer::Hub::Client : public Connection,
     state_ = State::streaming;
     hub_.streams.insert(this);
     goes_on_ = std::move(response.stream_goes_on);
+    const std::string first = response.stream_begins ? as_text(response.stream_begins()) : "";
     std::string head;
     {
       http::response<http::empty_body> fields{http::status::ok, 11};
@@ -373,7 +378,7 @@ class HttpServer::Hub::Client : public Connection,
     beast::get_lowest_layer(stream_).expires_never();
     await_end();
     // A first line at once, so that the client knows that the stream stands.
-    send_event(std::make_shared<const std::string>(head + ": open\n\n"));
+    send_event(std::make_shared<const std::string>(head + ": open\n\n" + first));
     stay_alive();
   }
 
@@ -555,12 +560,11 @@ void HttpServer::stop() {
   asio::post(hub_->io, [hub = hub_.get()] { hub->say_farewell(); });
 }
 
-void HttpServer::publish(const std::string& name, const std::string& data) {
-  auto event =
-      std::make_shared<const std::string>(fmt::format("event: {}\ndata: {}\n\n", name, data));
-  asio::post(hub_->io, [hub = hub_.get(), event = std::move(event)] {
+void HttpServer::publish(const Event& event) {
+  auto text = std::make_shared<const std::string>(as_text(event));
+  asio::post(hub_->io, [hub = hub_.get(), text = std::move(text)] {
     const std::set<Hub::Connection*> open = hub->streams;
-    for (Hub::Connection* stream : open) stream->send_event(event);
+    for (Hub::Connection* stream : open) stream->send_event(text);
   });
 }
 

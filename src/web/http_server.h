@@ -52,14 +52,22 @@ class Content {
   std::shared_ptr<const void> owner_;
 };
 
+/// A server-sent event (HTML Standard, section 9.2).
+struct Event {
+  std::string name, data;
+};
+
 struct Response {
   unsigned status = 200;
   std::string type = "application/json";  // empty: no content
   Content body;
+  Content gzipped;                                           // the same, packed before; empty: not
   std::vector<std::pair<std::string, std::string>> headers;  // beside those on every answer
   /// Set: the answer is a stream of events. Asked before each event and each sign of life, on the
   /// server's own thread, so it must be quick; false ends the stream.
   std::function<bool()> stream_goes_on;
+  /// The stream's first event, asked for when no later one can pass it by any more; as quick.
+  std::function<Event()> stream_begins;
 };
 
 /// Gives the answer, once, from any thread. Must not be called after the server is gone.
@@ -105,8 +113,8 @@ class HttpServer {
   void run();
   /// From any thread.
   void stop();
-  /// Sends an event to every open stream: "event: name", "data: data". From any thread.
-  void publish(const std::string& name, const std::string& data);
+  /// Sends an event to every open stream: from any thread.
+  void publish(const Event& event);
 
  private:
   struct Hub;

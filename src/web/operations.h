@@ -113,6 +113,8 @@ Response sign_out(Desk& desk, const Call& call);
 void answer_round(Desk& desk, Call call, Respond respond);
 Response answer_room_plan(Desk& desk, const Call& call, const DaySheet& sheet);
 void open_events(Desk& desk, Call call, Respond respond);
+/// What a stream of events says of the book's change with this number.
+Event change_event(std::int64_t change);
 
 void write_entries(Desk& desk, Call call, Respond respond);
 Response read_entries(Desk& desk, const Call& call);

@@ -1,5 +1,7 @@
 // Operations: round, room_plan, events.
 
+#include <fmt/format.h>
+
 #include "report/room_plan.h"
 #include "web/operations.h"
 #include "web/problem_answer.h"
@@ -36,7 +38,11 @@ void answer_round(Desk& desk, Call call, Respond respond) {
   }
   desk.sheets.get(date, [request = std::move(call.request), respond = std::move(respond)](
                             const DaySheetPointer& sheet, const std::string& failure) {
-    respond(sheet ? tagged(request, sheet->round_json, sheet->round_tag) : machine_failed(failure));
+    if (!sheet) return respond(machine_failed(failure));
+    Response response = tagged(request, sheet->round_json, sheet->round_tag);
+    response.gzipped = sheet->round_gzipped;
+    response.headers.emplace_back("Book-Change", std::to_string(sheet->change));
+    respond(std::move(response));
   });
 }
 
@@ -45,6 +51,10 @@ Response answer_room_plan(Desk&, const Call& call, const DaySheet& sheet) {
       std::make_shared<const std::string>(report::room_plan_as_json(sheet.day, sheet.round));
   const std::string tag = entity_tag(*json);
   return tagged(call.request, std::move(json), tag);
+}
+
+Event change_event(std::int64_t change) {
+  return {"change", fmt::format("{{\"change\": {}}}", change)};
 }
 
 void open_events(Desk& desk, Call call, Respond respond) {
@@ -56,6 +66,7 @@ void open_events(Desk& desk, Call call, Respond respond) {
       return false;  // the list of people cannot be read
     }
   };
+  response.stream_begins = [&desk] { return change_event(desk.book.change()); };
   respond(std::move(response));
 }
 

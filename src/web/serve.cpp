@@ -9,6 +9,7 @@
 
 #include "core/letters.h"
 #include "web/api.h"
+#include "web/operations.h"
 #include "web/problem_answer.h"
 #include "web/trust.h"
 
@@ -147,7 +148,7 @@ Problems serve(const ServeOptions& options,
     }
   } const ending{lane, api, *opened};
   book.on_change([&](std::int64_t change) {
-    server.publish("change", fmt::format("{{\"change\": {}}}", change));
+    server.publish(change_event(change));
     api.prepare();
   });
   api.prepare();

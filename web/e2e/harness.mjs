@@ -88,7 +88,7 @@ const kColours = { type: 'rule', values: ['color-contrast', 'color-contrast-enha
 
 /** What is off the screen is judged like the rest. */
 async function lay_out_all(page) {
-  await page.evaluate(() => document.querySelectorAll('.card').forEach((card) => { card.style.contentVisibility = 'visible'; }));
+  await page.evaluate(() => document.querySelectorAll('.card, .card li').forEach((part) => { part.style.contentVisibility = 'visible'; }));
 }
 
 /**

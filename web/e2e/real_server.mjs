@@ -8,6 +8,7 @@ import { fileURLToPath } from 'node:url';
 
 const kProgram = process.env.WARMSIDE ?? fileURLToPath(new URL('../../build/release/warmside', import.meta.url));
 const kDist = fileURLToPath(new URL('../dist/', import.meta.url));
+const kSixtyAnimals = fileURLToPath(new URL('../../bench/sixty_animals.py', import.meta.url));
 const kEmptyRoom = '[room]\nname = "New room"\nzone = "Europe/Oslo"\n';
 
 const started = new Set();
@@ -24,8 +25,11 @@ export function missing() {
   return '';
 }
 
-/** `people`: who may sign in, as {name, role, passphrase}; the first is an owner. `name`: also reached by it. */
-export async function start_real({ empty = false, people = [], name = '' } = {}) {
+/**
+ * `people`: who may sign in, as {name, role, passphrase}; the first is an owner. `name`: also reached by it.
+ * `sixty`: a room of more than sixty animals.
+ */
+export async function start_real({ empty = false, sixty = false, people = [], name = '' } = {}) {
   const above = mkdtempSync(join(tmpdir(), 'warmside-e2e-'));
   folders.push(above);
   const folder = join(above, 'room');
@@ -36,6 +40,9 @@ export async function start_real({ empty = false, people = [], name = '' } = {})
     mkdirSync(folder);
     writeFileSync(join(folder, 'empty.toml'), kEmptyRoom);
     run(['import', '--book', book, join(folder, 'empty.toml')]);
+  } else if (sixty) {
+    mkdirSync(folder);
+    execFileSync('python3', [kSixtyAnimals, kProgram, folder, today], { stdio: 'ignore' });
   } else {
     run(['demo', folder, '--date', today]);
   }

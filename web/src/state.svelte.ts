@@ -4,12 +4,13 @@
 import { answer_of, api, type Answer, type EntryResults, type RoundAnswer, type Session } from './lib/api';
 import { make_entry, type Entry, type Subject } from './lib/entries';
 import { wall } from './lib/dates';
+import { as_asked, take_first_answers } from './lib/first_answers';
 import { keep, kNothingYet, read_kept, type Loaded } from './lib/kept';
-import { all_waiting, put_entries, undo_entries, undo_tick, type Writing } from './lib/outbox';
+import { all_waiting, drop_ticks, put_entries, undo_entries, undo_tick, type Writing } from './lib/outbox';
 import { merged, task_key, ticks_that_hold, type Round } from './lib/round';
 import { place_of, type Place } from './lib/routes';
 import { send_waiting, type SendState } from './lib/sender';
-import { ask_session, kept_session } from './lib/session';
+import { ask_session, keep_session, kept_session } from './lib/session';
 import { keep_shell, type ShellState } from './lib/shell_worker';
 import { open_store, type Store, type Tick, type Waiting } from './lib/store';
 import { placed_words, round_words, written_words } from './lib/strings/round';
@@ -27,6 +28,14 @@ const kSnack_ms = 10_000;
 const kSendEvery_ms = 30_000;
 // Several entries in a row make one new round.
 const kChangeWait_ms = 2_000;
+
+/** What the server said of the round. */
+interface RoundTold {
+  answer: Answer<RoundAnswer>;
+  order: number; // in which it was asked for
+  asked_at: number; // device clock, ms
+  change: number; // of the book that it is of; NaN: not told
+}
 
 type TickedWriting = Writing & { tick: NonNullable<Writing['tick']> };
 
@@ -54,13 +63,20 @@ class App {
   /** The room's date now; a kept round may be of an earlier day. */
   get today(): string {
     const fresh = this.round.trouble === null ? this.round.value?.date : undefined;
-    return fresh ?? wall(new Date(), this.zone).date;
+    return fresh ?? this.told_today ?? wall(new Date(), this.zone).date;
+  }
+  /** Whether entries wait that the book has not refused. */
+  get to_send(): boolean {
+    return this.waiting.some((one) => one.refused === null);
   }
   get refused(): Waiting[] {
     return this.waiting.filter((one) => one.refused !== null);
   }
 
+  private told_today: string | null = $state(null); // by the server, when it was asked last
   private tabs: Tabs = { tell: () => {} };
+  private rounds_asked = 0;
+  private shown_round = { order: 0, change: NaN };
   private events: EventSource | null = null;
   private change_timer = 0;
   private snack_timer = 0;
@@ -68,17 +84,22 @@ class App {
 
   async start(): Promise<void> {
     addEventListener('hashchange', () => (this.place = place_of(location.hash)));
+    const first = take_first_answers();
+    const asked = ask_session(first['/api/session']);
+    void asked.then((answer) => answer.ok && answer.value.signed_in && this.hear_session(answer.value));
     try {
       this.store = await open_store();
     } catch {
       this.no_store = true;
       return;
     }
-    this.session = await kept_session(this.store);
-    this.session_asked = this.session !== null;
-    const kept = await read_kept<Round>(this.store, 'round');
+    const [session, kept] = await Promise.all([
+      kept_session(this.store),
+      read_kept<Round>(this.store, 'round'),
+      this.read_store(),
+    ]);
+    if (session && !this.session) this.take_session(session);
     if (kept) this.round = { ...kept, trouble: null, loading: true };
-    await this.read_store();
     this.tabs = join_tabs((what) => void (what === 'outbox' ? this.read_store() : this.refresh()));
     addEventListener('online', () => void this.refresh());
     addEventListener('offline', () => (this.reachable = false));
@@ -86,21 +107,33 @@ class App {
       if (document.visibilityState === 'visible') void this.refresh();
     });
     setInterval(() => void this.on_tick(), kSendEvery_ms);
-    void keep_shell((state) => {
+    await this.compare(asked, first['/api/round']);
+    // Last: fetching all files for later takes time from what is to be shown now.
+    await keep_shell((state) => {
       this.shell = state;
       this.shell_asked = true;
     });
-    await this.refresh();
   }
 
   /** Asks who is signed in, sends what waits, then asks for the round. */
   async refresh(): Promise<void> {
+    await this.read_store();
+    await this.compare(ask_session());
+  }
+
+  /** `asked`: who is signed in; `asked_round`: the round, where it was asked for before. */
+  private async compare(asked: Promise<Answer<Session>>, asked_round?: Promise<Response>): Promise<void> {
     if (!this.store) return;
     // With nothing to send first, the round is asked for at once and waits for the session's word.
-    const early = this.waiting.some((one) => one.refused === null) ? null : this.fetch_round();
-    const session = await ask_session(this.store);
+    const early = this.to_send ? null : this.fetch_round(asked_round);
+    const session = await asked;
     this.reachable = session.ok || session.trouble.kind !== 'not_reachable';
-    if (session.ok) this.session = session.value;
+    if (session.ok) {
+      this.hear_session(session.value);
+      void keep_session(this.store, session.value);
+    } else {
+      this.told_today = null;
+    }
     this.session_asked = true;
     if (!session.ok && session.trouble.kind === 'not_reachable') {
       this.send_state = 'not_reachable';
@@ -109,8 +142,9 @@ class App {
     }
     if (!this.session?.signed_in) return;
     this.listen();
+    if (early) await this.take_round(await early);
     await this.send();
-    await this.take_round(await (early ?? this.fetch_round()));
+    if (!early) await this.take_round(await this.fetch_round());
     ++this.change;
   }
 
@@ -172,7 +206,7 @@ class App {
   /** Sends what waits, and shows how that went. */
   async send(): Promise<void> {
     if (!this.store || this.sending) return;
-    this.sending = this.waiting.some((one) => one.refused === null);
+    this.sending = this.to_send;
     try {
       const before = this.waiting.length;
       const state = await send_waiting({
@@ -192,7 +226,7 @@ class App {
       this.sending = false;
     }
     // What was saved while the last answer was on its way.
-    if (this.send_state === 'all_sent' && this.waiting.some((one) => one.refused === null)) await this.send();
+    if (this.send_state === 'all_sent' && this.to_send) await this.send();
   }
 
   say(text: string, undo: (() => void) | null = null): void {
@@ -251,43 +285,60 @@ class App {
     if (!Number.isNaN(theirs)) this.clock_off_min = Math.round((Date.now() - theirs) / 60_000);
   }
 
-  private async fetch_round(): Promise<{ answer: Answer<RoundAnswer>; asked_at: number }> {
-    const asked_at = Date.now();
-    return { answer: await answer_of(api.GET('/api/round')), asked_at };
+  private take_session(session: Session): void {
+    this.session = session;
+    this.session_asked = true;
   }
 
-  private async take_round({ answer, asked_at }: { answer: Answer<RoundAnswer>; asked_at: number }): Promise<void> {
-    if (!this.store) return;
+  private hear_session(session: Session): void {
+    this.take_session(session);
+    this.told_today = session.today || null;
+  }
+
+  private async fetch_round(asked?: Promise<Response>): Promise<RoundTold> {
+    const order = ++this.rounds_asked;
+    const asked_at = asked ? performance.timeOrigin : Date.now();
+    let change = NaN;
+    const call = api.GET('/api/round', as_asked(asked)).then((outcome) => {
+      change = Number.parseInt(outcome.response.headers.get('Book-Change') ?? '', 10);
+      return outcome;
+    });
+    return { answer: await answer_of(call), order, asked_at, change };
+  }
+
+  private async take_round({ answer, order, asked_at, change }: RoundTold): Promise<void> {
+    if (!this.store || order < this.shown_round.order) return;
     if (!answer.ok) {
       if (answer.trouble.kind === 'not_reachable') this.reachable = false;
       this.round = { ...this.round, trouble: answer.trouble, loading: false };
       return;
     }
     const fresh = answer.value as Round;
-    await this.read_store();
+    this.shown_round = { order, change };
     const holding = ticks_that_hold(this.ticks, fresh, asked_at);
-    for (const tick of this.ticks) {
-      if (!holding.includes(tick)) await this.store.delete('ticks', tick.key);
-    }
+    const gone = this.ticks.filter((tick) => !holding.includes(tick));
     this.ticks = holding;
     const value = merged(this.round.value, fresh, new Set(holding.map((tick) => tick.key)));
     const now = new Date();
-    await keep(this.store, 'round', value, now);
     this.round = { value, as_of: now.toISOString(), trouble: null, loading: false };
+    await drop_ticks(this.store, gone);
+    await keep(this.store, 'round', value, now);
   }
 
   private async on_tick(): Promise<void> {
     if (document.visibilityState !== 'visible') return;
     const new_day = this.round.value?.date !== wall(new Date(), this.zone).date;
     if (!this.reachable || this.round.trouble !== null || new_day) await this.refresh();
-    else if (this.waiting.some((one) => one.refused === null)) await this.send();
+    else if (this.to_send) await this.send();
   }
 
   /** Hears of changes by others, such as a second keeper in the room. */
   private listen(): void {
     if (!('EventSource' in window) || (this.events && this.events.readyState !== EventSource.CLOSED)) return;
     this.events = new EventSource('/api/events');
-    this.events.addEventListener('change', () => {
+    this.events.addEventListener('change', (event: MessageEvent<string>) => {
+      // The stream begins with the change that the book is at: one that the round knows is none.
+      if ((JSON.parse(event.data) as { change: number }).change <= this.shown_round.change) return;
       clearTimeout(this.change_timer);
       this.change_timer = window.setTimeout(() => void this.refresh(), kChangeWait_ms);
     });

@@ -96,6 +96,7 @@ class HttpServerTest : public testing::Test {
       response.type = "text/plain";
       if (request.target == "/events") {
         response.stream_goes_on = [this] { return goes_on_.load(); };
+        response.stream_begins = [] { return Event{"change", "1"}; };
       } else if (request.target == "/large") {
         response.body = std::string(3'000'000, 'x');
       } else {
@@ -225,12 +226,12 @@ TEST_F(HttpServerTest, StreamsHearEventsAndHaveALimit) {
     client->read_until(": open");
   }
   EXPECT_THAT(answer(get("/events")), StartsWith("HTTP/1.1 429"));
-  server_->publish("change", "7");
+  server_->publish({"change", "7"});
   for (Client* client : {&one, &two}) {
     EXPECT_THAT(client->read_until("7\n\n"), HasSubstr("event: change\ndata: 7\n\n"));
   }
   goes_on_ = false;
-  server_->publish("change", "8");
+  server_->publish({"change", "8"});
   EXPECT_THAT(one.read_all(), IsEmpty()) << "whoever may no longer hear it heard it";
 }
 
@@ -244,7 +245,7 @@ TEST_F(HttpServerTest, AStreamThatIsNotReadIsDropped) {
   const std::string large(1'000'000, 'x');
   std::string heard;
   for (int i = 0; i < 12; ++i) {
-    server_->publish("change", large + std::to_string(i));
+    server_->publish({"change", large + std::to_string(i)});
     heard = quick.read_until("x" + std::to_string(i) + "\n\n");
   }
   EXPECT_THAT(heard, HasSubstr("x11\n\n"));
@@ -255,7 +256,7 @@ TEST_F(HttpServerTest, EndsWithOpenStreamsAndIdleConnections) {
   start();
   Client stream(port()), idle(port());
   stream.send(get("/events"));
-  stream.read_until(": open");
+  EXPECT_THAT(stream.read_until("data: 1\n\n"), HasSubstr(": open\n\nevent: change\ndata: 1\n\n"));
   const auto begun = std::chrono::steady_clock::now();
   stop();
   EXPECT_LT(std::chrono::steady_clock::now() - begun, std::chrono::seconds(3));

@@ -7,14 +7,25 @@ interface Wall {
   time: string; // 07:12
 }
 
+// Making a format is slow, and lists ask for many walls.
+const wall_formats = new Map<string, Intl.DateTimeFormat>();
+
+function wall_format(zone: string): Intl.DateTimeFormat {
+  let format = wall_formats.get(zone);
+  if (!format) {
+    format = new Intl.DateTimeFormat('en-GB', {
+      year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit',
+      hourCycle: 'h23', ...(zone ? { timeZone: zone } : {}),
+    });
+    wall_formats.set(zone, format);
+  }
+  return format;
+}
+
 /** What the room's calendar and clock show at an instant. */
 export function wall(instant: Date, zone: string): Wall {
   const parts: Record<string, string> = {};
-  const format = new Intl.DateTimeFormat('en-GB', {
-    year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit',
-    hourCycle: 'h23', ...(zone ? { timeZone: zone } : {}),
-  });
-  for (const { type, value } of format.formatToParts(instant)) parts[type] = value;
+  for (const { type, value } of wall_format(zone).formatToParts(instant)) parts[type] = value;
   return {
     date: `${parts['year']}-${parts['month']}-${parts['day']}`,
     time: `${parts['hour']}:${parts['minute']}`,
@@ -44,12 +55,14 @@ export function instant_of_wall(date: string, time: string, zone: string): Date 
 
 /** "Wednesday 25 November 2026" of a date such as 2026-11-25. */
 export function date_words(date: string): string {
-  return format_date(date, { weekday: 'long', day: 'numeric', month: 'long', year: 'numeric' });
+  const named = names_of(date);
+  return named ? `${named.weekday} ${named.day} ${named.month} ${named.year}` : date;
 }
 
 /** "Wed 25 Nov" of a date. */
 export function short_date_words(date: string): string {
-  return format_date(date, { weekday: 'short', day: 'numeric', month: 'short' });
+  const named = names_of(date);
+  return named ? `${named.weekday.slice(0, 3)} ${named.day} ${named.month.slice(0, 3)}` : date;
 }
 
 /** "07:12", or with the day where it was not today: "Tue 24 Nov 07:12". */
@@ -58,8 +71,20 @@ export function moment_words(instant: Date, now: Date, zone: string): string {
   return then.date === wall(now, zone).date ? then.time : `${short_date_words(then.date)} ${then.time}`;
 }
 
-function format_date(date: string, options: Intl.DateTimeFormatOptions): string {
-  const instant = new Date(`${date}T12:00:00Z`);
-  if (Number.isNaN(instant.getTime())) return date;
-  return new Intl.DateTimeFormat('en-GB', { ...options, timeZone: 'UTC' }).format(instant).replaceAll(',', '');
+// The app speaks English only, and the browser's first format of a date takes as long as the rest of the
+// top bar.
+const kWeekdays = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday'];
+const kMonths = [
+  'January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December',
+];
+
+function names_of(date: string): { weekday: string; day: number; month: string; year: number } | null {
+  const instant = new Date(`${date}T00:00:00Z`);
+  if (Number.isNaN(instant.getTime())) return null;
+  return {
+    weekday: kWeekdays[instant.getUTCDay()]!,
+    day: instant.getUTCDate(),
+    month: kMonths[instant.getUTCMonth()]!,
+    year: instant.getUTCFullYear(),
+  };
 }

@@ -41,6 +41,6 @@ export async function load<T>(
     return;
   }
   const now = new Date();
-  await keep(store, name, answer.value, now);
   show({ value: answer.value, as_of: now.toISOString(), trouble: null, loading: false });
+  await keep(store, name, answer.value, now);
 }

@@ -78,6 +78,16 @@ async function strike(waiting: WaitingStore, entries: Entry[], who: string, labe
   return strikes;
 }
 
+/** Forgets ticks that hold no more, but for those that have changed meanwhile. */
+export async function drop_ticks(store: Store, gone: Tick[]): Promise<void> {
+  const change = store.transaction('ticks', 'readwrite');
+  for (const tick of gone) {
+    const there = await change.store.get(tick.key);
+    if (there?.confirmed_at === tick.confirmed_at && there.undone === tick.undone) await change.store.delete(tick.key);
+  }
+  await change.done;
+}
+
 export async function all_waiting(store: Store): Promise<Waiting[]> {
   return store.getAll('waiting');
 }

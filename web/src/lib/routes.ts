@@ -1,6 +1,6 @@
 // The app's places. A page is named in the part of the address after #, so that the server hands out
-// one file and the back button works. Pages are fetched when they are opened first; the worker has
-// them all on the phone.
+// one file and the back button works. The round comes with the app (main.ts), other pages are fetched
+// when they are opened first; the worker has them all on the phone.
 
 import type { Component } from 'svelte';
 import type { Role } from './session';

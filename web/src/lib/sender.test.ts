@@ -2,7 +2,7 @@ import 'fake-indexeddb/auto';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { make_entry, type Entry } from './entries';
 import { FakeBook, seeded, type Fault } from './fake_book';
-import { all_waiting, discard, put_entries, send_again, undo_tick } from './outbox';
+import { all_waiting, discard, drop_ticks, put_entries, send_again, undo_tick } from './outbox';
 import { send_waiting, take_lease, type SendState } from './sender';
 import { open_store, type Store } from './store';
 
@@ -214,6 +214,20 @@ describe('undo', () => {
     await send();
     await undo_tick(store, tick.key, '', 'undo', new Date(now_ms));
     expect(await ids_waiting()).toEqual([]);
+  });
+
+  it('forgets a tick unless it was ticked anew', async () => {
+    const tick = { key: 'water|1', date: '2026-11-30', label: 'water' };
+    const tick_it = () => put_entries(store, [{ written: [{ entry: entry(1), label: 'water' }], tick }], '');
+    await tick_it();
+    await send();
+    const gone = await store.getAll('ticks');
+    await tick_it();
+    await drop_ticks(store, gone);
+    expect(await store.getAll('ticks')).toMatchObject([{ key: tick.key, confirmed_at: null }]);
+    await send();
+    await drop_ticks(store, await store.getAll('ticks'));
+    expect(await store.getAll('ticks')).toEqual([]);
   });
 });
 

@@ -2,6 +2,7 @@
 // without a signal; the server decides anew with every call.
 
 import { answer_of, api, type Answer, type Session } from './api';
+import { as_asked } from './first_answers';
 import { keep, read_kept } from './kept';
 import type { Store } from './store';
 
@@ -13,16 +14,19 @@ export async function kept_session(store: Store): Promise<Session | null> {
   return (await read_kept<Session>(store, kName))?.value ?? null;
 }
 
-export async function ask_session(store: Store): Promise<Answer<Session>> {
-  const answer = await answer_of(api.GET('/api/session'));
-  // A page that is signed out tells nothing of the room: what is kept stays until the keeper signs out.
-  if (answer.ok && answer.value.signed_in) await keep(store, kName, answer.value, new Date());
-  return answer;
+/** `asked`: the server's answer, where it was asked before. */
+export function ask_session(asked?: Promise<Response>): Promise<Answer<Session>> {
+  return answer_of(api.GET('/api/session', as_asked(asked)));
+}
+
+/** A page that is signed out tells nothing of the room: what is kept stays until the keeper signs out. */
+export async function keep_session(store: Store, session: Session): Promise<void> {
+  if (session.signed_in) await keep(store, kName, session, new Date());
 }
 
 export async function sign_in(store: Store, name: string, passphrase: string): Promise<Answer<Session>> {
   const answer = await answer_of(api.POST('/api/session', { body: { name, passphrase } }));
-  if (answer.ok && answer.value.signed_in) await keep(store, kName, answer.value, new Date());
+  if (answer.ok) await keep_session(store, answer.value);
   return answer;
 }
 

@@ -1,4 +1,4 @@
-// Light or dark: the system's choice, or the keeper's for this device. public/theme.js applies it
+// Light or dark: the system's choice, or the keeper's for this device. public/first.js applies it
 // before the page is drawn.
 
 export const kLooks = ['auto', 'light', 'dark'] as const;
