@@ -9,7 +9,10 @@ Response problem_answer(unsigned status, const std::string& title, const Problem
   for (const Problem& problem : problems) list.push_back(json_of(problem));
   const Json answer{
       {"type", "about:blank"}, {"title", title}, {"status", status}, {"problems", std::move(list)}};
-  Response response{status, "application/problem+json", text_of(answer), {}, {}};
+  Response response;
+  response.status = status;
+  response.type = "application/problem+json";
+  response.body = text_of(answer);
   response.headers.emplace_back("Cache-Control", "no-store");
   return response;
 }
