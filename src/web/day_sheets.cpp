@@ -19,7 +19,11 @@ constexpr std::size_t kMostKept = 3;
 
 std::string entity_tag(std::string_view text) {
   const XXH128_hash_t hash = XXH3_128bits(text.data(), text.size());
-  return fmt::format("W/\"{:016x}{:016x}\"", hash.high64, hash.low64);
+  return fmt::format("\"{:016x}{:016x}\"", hash.high64, hash.low64);
+}
+
+std::string weak_tag(std::string_view text) {
+  return "W/" + entity_tag(text);
 }
 
 DaySheetPointer DaySheets::kept(Date date, std::int64_t change) {
@@ -91,7 +95,7 @@ DaySheetPointer DaySheets::made(Date date) {
   sheet->round = round::lay_out(sheet->day);
   sheet->round_json = std::make_shared<const std::string>(report::round_as_json(sheet->round));
   sheet->round_gzipped = std::make_shared<const std::string>(gzipped(*sheet->round_json));
-  sheet->round_tag = entity_tag(*sheet->round_json);
+  sheet->round_tag = weak_tag(*sheet->round_json);
   const std::lock_guard lock(mutex_);
   std::erase_if(kept_, [&](const DaySheetPointer& old) { return old->day.date == date; });
   if (kept_.size() >= kMostKept) kept_.erase(kept_.begin());

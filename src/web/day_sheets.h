@@ -30,9 +30,10 @@ struct DaySheet {
 };
 using DaySheetPointer = std::shared_ptr<const DaySheet>;
 
-/// An ETag of a text (RFC 9110 section 8.8.3): equal texts, equal tags. Weak, for it is the same
-/// whether the text is sent packed or not.
+/// An ETag of a text (RFC 9110 section 8.8.3): equal texts, equal tags.
 std::string entity_tag(std::string_view text);
+/// The same of an answer that may be sent packed or not.
+std::string weak_tag(std::string_view text);
 
 class DaySheets {
  public:

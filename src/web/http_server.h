@@ -27,7 +27,8 @@ struct Request {
   std::string method;  // "GET"
   std::string target;  // path and query as sent
   std::string body;
-  std::string host, origin, fetch_site, content_type, accept_encoding, if_none_match, cookie;
+  std::string host, origin, fetch_site, content_type, accept_encoding, if_match, if_none_match,
+      cookie;
   std::string peer;  // the client's address, without its port
   bool over_tls = false;
 };

@@ -46,6 +46,35 @@ bool only_with_others(const Problems& problems) {
   });
 }
 
+std::string tag_of(const Json& record) {
+  return entity_tag(text_of(record));
+}
+
+/// Kind to id to the record's tag.
+Json tags_json(const Json& room, const Json& records) {
+  Json tags{{room::RoomInfo::kWord, {{room::RoomInfo::kWord, tag_of(room)}}}};
+  for (const auto& [kind, list] : records.items()) {
+    Json& of_kind = tags[kind] = Json::object();
+    for (const Json& record : list) of_kind[record.at("id").get<std::string>()] = tag_of(record);
+  }
+  return tags;
+}
+
+/// Whether the record is as the client thinks (If-Match and If-None-Match, RFC 9110 section 13.1).
+/// A client that names neither does not care.
+bool is_as_thought(const Request& request, const Json& record) {
+  const auto names = [&](const std::string& field) {
+    return field == "*" || field.find(tag_of(record)) != std::string::npos;
+  };
+  if (record.is_null()) return request.if_match.empty();
+  return (request.if_match.empty() || names(request.if_match)) &&
+         (request.if_none_match.empty() || !names(request.if_none_match));
+}
+
+Response changed_meanwhile() {
+  return problem_answer(412, "It was changed meanwhile.");
+}
+
 /// Runs a change of the book in the writing thread: step(book) gives the answer.
 template <class Step>
 void alter(Desk& desk, Respond respond, Step step) {
@@ -62,8 +91,12 @@ Response answer_record_kinds(Desk&, const Call&) {
 Response answer_records(Desk& desk, const Call&) {
   const std::int64_t change = desk.book.change();  // before: the records may be newer, not older
   const auto room = desk.room();
-  return with_json(
-      Json{{"room", room_info_json(*room)}, {"records", records_json(*room)}, {"change", change}});
+  Json info = room_info_json(*room), records = records_json(*room);
+  Json tags = tags_json(info, records);
+  return with_json(Json{{"room", std::move(info)},
+                        {"records", std::move(records)},
+                        {"tags", std::move(tags)},
+                        {"change", change}});
 }
 
 void put_record(Desk& desk, Call call, Respond respond) {
@@ -75,9 +108,11 @@ void put_record(Desk& desk, Call call, Respond respond) {
   auto json = parse_object(call.request.body);
   if (!json) return respond(cannot_be_read({json.problem()}));
   alter(desk, std::move(respond),
-        [kind, id, record = std::move(json).value()](book::Book& book) -> Response {
+        [kind, id, request = std::move(call.request),
+         record = std::move(json).value()](book::Book& book) -> Response {
           book::Change change = book.change();
           room::Room room = book.room();
+          if (!is_as_thought(request, find_record_json(room, kind, id))) return changed_meanwhile();
           Problems problems = put_record(room, kind, id, record);
           if (!problems.empty()) return bad_data(problems);
           problems = unfit(room);
@@ -93,9 +128,12 @@ void put_record(Desk& desk, Call call, Respond respond) {
 
 void remove_record(Desk& desk, Call call, Respond respond) {
   alter(desk, std::move(respond),
-        [kind = call.path.at("kind"), id = call.path.at("id")](book::Book& book) -> Response {
+        [kind = call.path.at("kind"), id = call.path.at("id"),
+         request = std::move(call.request)](book::Book& book) -> Response {
           book::Change change = book.change();
           room::Room room = book.room();
+          const Json record = find_record_json(room, kind, id);
+          if (!record.is_null() && !is_as_thought(request, record)) return changed_meanwhile();
           if (!take_out_record(room, kind, id)) return no_such_thing();
           Problems problems = unfit(room);
           if (problems.empty()) problems = change.put_room(room, true);

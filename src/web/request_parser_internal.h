@@ -49,6 +49,7 @@ inline Request request_from(
   request.fetch_site = text(message["Sec-Fetch-Site"]);
   request.content_type = text(message[http::field::content_type]);
   request.accept_encoding = text(message[http::field::accept_encoding]);
+  request.if_match = text(message[http::field::if_match]);
   request.if_none_match = text(message[http::field::if_none_match]);
   request.cookie = text(message[http::field::cookie]);
   request.body = std::move(message.body());

@@ -49,7 +49,7 @@ void answer_round(Desk& desk, Call call, Respond respond) {
 Response answer_room_plan(Desk&, const Call& call, const DaySheet& sheet) {
   auto json =
       std::make_shared<const std::string>(report::room_plan_as_json(sheet.day, sheet.round));
-  const std::string tag = entity_tag(*json);
+  const std::string tag = weak_tag(*json);
   return tagged(call.request, std::move(json), tag);
 }
 

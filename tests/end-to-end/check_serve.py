@@ -98,6 +98,7 @@ def every_operation(bench):
         s.call("species", 404, id="no-such-species")
         entries(s)
         records(s)
+        two_who_change_a_record(s)
         imports(s)
         for name in ("room.toml", "notebook.jsonl"):
             s.call("export_file", name=name)
@@ -217,6 +218,33 @@ def records(s):
     s.call("remove_record", 404, kind="animal", id="bracken")
     s.call("remove_record", 409, kind="animal", id="moss")  # the notebook speaks of it
     s.call("remove_record", 409, kind="enclosure", id=moss["enclosure"])
+
+
+def two_who_change_a_record(s):
+    """Of two who read a record and change it, the second is told and changes nothing."""
+    def read():
+        held = s.call("records").json()
+        moss = next(one for one in held["records"]["animal"] if one["id"] == "moss")
+        return moss, {"If-Match": held["tags"]["animal"]["moss"]}, held["tags"]["room"]["room"]
+
+    moss, seen, room_tag = read()
+    one, other = {**moss, "sex": "male"}, {**moss, "name": "Mossy"}
+    s.call("put_record", body=one, kind="animal", id="moss", headers=seen)
+    s.call("put_record", 412, body=other, kind="animal", id="moss", headers=seen)
+    s.call("remove_record", 412, kind="animal", id="moss", headers=seen)
+    expect_equal(read()[0], one, "moss as the first left it")
+    s.call("put_record", body=other, kind="animal", id="moss", headers=read()[1])
+    s.call("put_record", body=moss, kind="animal", id="moss")  # who names no tag does not care
+    expect_equal(read()[1], seen, "the tag of the same record")
+    expect_equal(read()[2], room_tag, "the tag of the room")
+    new = {"If-None-Match": "*"}
+    s.call("put_record", 412, body=moss, kind="animal", id="moss", headers=new)
+    twin = {name: value for name, value in moss.items() if name != "id"}
+    s.call("put_record", body=twin, kind="animal", id="moss-the-second", headers=new)
+    s.call("put_record", 412, body=twin, kind="animal", id="moss-the-second", headers=new)
+    s.call("put_record", 412, body=twin, kind="animal", id="moss-the-third", headers=seen)
+    s.call("remove_record", 204, kind="animal", id="moss-the-second",
+           headers={"If-Match": s.call("records").json()["tags"]["animal"]["moss-the-second"]})
 
 
 def imports(s):

@@ -76,6 +76,36 @@ async function from_nothing(browser, server) {
   check(page.errors.length === 0, 'no errors', page.errors);
 }
 
+/** Two who have the same record open: the second to save is told, and overwrites nothing unseen. */
+async function two_editors(browser, server, page) {
+  const other = await open_page(browser, server, kPhone, '#/setup/enclosure?record=rack-a-2');
+  await page.goto(`${server.url}/#/setup/enclosure?record=rack-a-2`);
+  for (const one of [page, other]) await one.getByLabel('Length').waitFor();
+  const before = await record(server, 'enclosure', 'rack-a-2');
+  await page.getByLabel('Length').fill('99cm');
+  await page.getByRole('button', { name: 'Save' }).click();
+  await page.getByText('Saved: Rack A middle').waitFor();
+  await other.locator('[data-field="place"] input').fill('by the door');
+  await other.getByRole('button', { name: 'Save' }).tap();
+  await other.getByText('Somebody else has changed this record').waitFor();
+  await shot(other, 'setup-changed', true);
+  await check_axe(other, 'changed by somebody else');
+  const told = await record(server, 'enclosure', 'rack-a-2');
+  check(told.length === '99cm' && told.place === before.place, 'the second changed nothing', told);
+  check((await other.locator('[data-field="place"] input').inputValue()) === 'by the door', 'what was typed is still there');
+  await until('the other sees what it is now', async () => {
+    await other.getByRole('button', { name: 'Show it as it is now' }).tap({ timeout: 500 }).catch(() => null);
+    return (await other.getByLabel('Length').inputValue()) === '99cm';
+  });
+  await other.locator('[data-field="place"] input').fill('by the door');
+  await other.getByRole('button', { name: 'Save' }).tap();
+  await other.getByText('Saved: Rack A middle').waitFor();
+  const both = await record(server, 'enclosure', 'rack-a-2');
+  check(both.length === '99cm' && both.place === 'by the door', 'both changes are in the book', both);
+  check(other.errors.length === 0, 'no errors', other.errors);
+  await other.context().close();
+}
+
 async function editing(browser, server) {
   const page = await open_page(browser, server, kDesk, '#/setup/enclosure?record=rack-a-1');
   const length = page.getByLabel('Length');
@@ -95,6 +125,7 @@ async function editing(browser, server) {
   await page.getByText('Saved: Rack A bottom').waitFor();
   const after = await record(server, 'enclosure', 'rack-a-1');
   check(JSON.stringify(after) === JSON.stringify({ ...before, length: '125cm' }), 'nothing else of the record changed', after);
+  await two_editors(browser, server, page);
 
   await page.goto(`${server.url}/#/setup/animal?record=juniper`);
   await page.getByRole('button', { name: 'Take it out' }).click();

@@ -31,6 +31,7 @@ export type Trouble =
   | { kind: 'sign_in' }
   | { kind: 'not_allowed' }
   | { kind: 'busy' } // 429, 5xx: later
+  | { kind: 'changed' } // by somebody else since it was read
   | { kind: 'refused'; status: number; problems: Problem[] };
 
 export type Answer<T> = { ok: true; value: T } | { ok: false; trouble: Trouble };
@@ -41,7 +42,7 @@ interface Outcome<T> {
   response: Response;
 }
 
-/** The value of a call of `api`, or what went wrong in one of five words. Never throws. */
+/** The value of a call of `api`, or what went wrong in one of six words. Never throws. */
 export async function answer_of<T>(call: Promise<Outcome<T>>): Promise<Answer<T>> {
   let outcome: Outcome<T>;
   try {
@@ -56,6 +57,7 @@ export async function answer_of<T>(call: Promise<Outcome<T>>): Promise<Answer<T>
 export function trouble_of(status: number, body: unknown): Trouble {
   if (status === 401) return { kind: 'sign_in' };
   if (status === 403) return { kind: 'not_allowed' };
+  if (status === 412) return { kind: 'changed' };
   if (status === 429 || status >= 500) return { kind: 'busy' };
   const problems = (body as Partial<Problems> | undefined)?.problems;
   if (Array.isArray(problems) && problems.length > 0) return { kind: 'refused', status, problems };

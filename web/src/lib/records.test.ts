@@ -53,6 +53,6 @@ describe('an id', () => {
 describe('choices', () => {
   it('stand by name, those who left last', () => {
     const animal = [{ id: 'z', name: 'Ash' }, { id: 'a', name: 'Agate', left: '2026-01-01' }, { id: 'm', name: 'Moss' }];
-    expect(choices_of({ room: {}, records: { animal }, change: 1 }, 'animal').map((one) => one.id)).toEqual(['z', 'm', 'a']);
+    expect(choices_of({ room: {}, records: { animal }, tags: {}, change: 1 }, 'animal').map((one) => one.id)).toEqual(['z', 'm', 'a']);
   });
 });

@@ -38,6 +38,11 @@ export function records_of(records: Records | null, kind: string): RoomRecord[] 
   return kind === 'room' ? [{ ...records.room, id: 'room' }] : (records.records[kind] ?? []);
 }
 
+/** The tag of a record as it was read; null: there is none. */
+export function tag_of(records: Records | null, kind: string, id: string): string | null {
+  return records?.tags?.[kind]?.[id] ?? null; // an answer that was kept long ago has no tags
+}
+
 /** The records of a kind, by name; those that left or were retired stand last. */
 export function choices_of(records: Records | null, kind: string): Choice[] {
   return [...records_of(records, kind)]

@@ -53,7 +53,7 @@ async function send_all(sending: Sending, still_ours: () => Promise<boolean>): P
         : 0;
       // An answer that speaks of none of them would be asked for without end.
       if (spoken_of === 0) return 'busy';
-    } else if (answer.trouble.kind !== 'refused' && answer.trouble.kind !== 'not_allowed') {
+    } else if (answer.trouble.kind === 'not_reachable' || answer.trouble.kind === 'sign_in' || answer.trouble.kind === 'busy') {
       return answer.trouble.kind;
     } else if (batch.length > 1) {
       alone = batch.length + 1; // one of them is bad: find out which

@@ -59,6 +59,7 @@ export const common = {
       case 'sign_in': return 'You are signed out. Sign in to go on.';
       case 'not_allowed': return 'This is not for your role. Ask the owner of the room.';
       case 'busy': return 'The server is busy. It is tried again in a moment.';
+      case 'changed': return 'Somebody else has changed it meanwhile.';
       case 'refused': return trouble.problems.map((problem) => problem.what).join('; ');
     }
   },

@@ -45,6 +45,8 @@ export const setup_words = {
   saved: (name: string) => `Saved: ${name}`,
   not_saved: 'Nothing was changed. See what is marked below.',
   other_problems: 'The server says',
+  changed: 'Somebody else has changed this record since you opened it. Yours is not saved, and is still here.',
+  changed_show: 'Show it as it is now, without mine',
   no_such: 'There is no such record. It may have been taken out.',
 
   remove: 'Take it out',
