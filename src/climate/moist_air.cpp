@@ -84,17 +84,17 @@ double saturation_slope_pa_per_k(double t_k) {
 
 SaturatedVapour saturated_vapour(double t_k) {
   constexpr double kFrom_k = 213.15, kStep_k = 0.25;
-  constexpr std::size_t kSteps = 800;
+  constexpr std::size_t kRows = 800;
   static const std::vector<SaturatedVapour> table = [] {
     std::vector<SaturatedVapour> rows;
-    for (std::size_t i = 0; i <= kSteps; ++i) {
+    for (std::size_t i = 0; i <= kRows; ++i) {
       const double t = kFrom_k + kStep_k * static_cast<double>(i);
       const double density = saturation_pressure_pa(t) / (kVapourGasConstant * t);
       rows.push_back({density, density * (branch(t).log_slope(t) - 1 / t)});
     }
     return rows;
   }();
-  const double place = std::clamp((t_k - kFrom_k) / kStep_k, 0.0, kSteps - 1e-9);
+  const double place = std::clamp((t_k - kFrom_k) / kStep_k, 0.0, kRows - 1e-9);
   const auto i = static_cast<std::size_t>(place);
   const double u = place - static_cast<double>(i);
   const SaturatedVapour &a = table[i], &b = table[i + 1];

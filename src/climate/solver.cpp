@@ -73,7 +73,9 @@ class Steps {
     matrix.setFromTriplets(entries.begin(), entries.end());
     inside_.compute(matrix);
     if (inside_.info() != Eigen::Success) return false;
-    solved_border_ = inside_.solve(to_border);
+    solved_border_ = to_border;
+    // Without columns Eigen would count from a null pointer.
+    if (border_count_ > 0) solved_border_ = inside_.solve(to_border);
     return true;
   }
 

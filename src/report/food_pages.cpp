@@ -83,7 +83,7 @@ std::string named(const Food& food) {
 }  // namespace
 
 std::string food_as_text(const Food& food, UnitSystem units, const SheetStyle& style) {
-  constexpr int kLabelWidth = 16;
+  constexpr int kWidth = 16;
   Sheet sheet(style);
   sheet.line(fmt::format("{}{} ({})", named(food),
                          food.scientific_name.empty() ? "" : ", " + food.scientific_name, food.id),
@@ -98,16 +98,16 @@ std::string food_as_text(const Food& food, UnitSystem units, const SheetStyle& s
                 amount.known() && provenance
                     ? fmt::format("{} {}  {}", text_of(amount), value.unit, trust_of(*provenance))
                     : std::string("not known"),
-                kLabelWidth);
+                kWidth);
     }
   }
   if (food.piece_mass && food.piece) {
     sheet.row("one weighs",
               fmt::format("{}  {}", for_people(*food.piece_mass, units), trust_of(*food.piece)),
-              kLabelWidth);
+              kWidth);
   }
-  if (food.goitrogenic) sheet.row("goitrogenic", "yes", kLabelWidth);
-  if (!food.note.empty()) sheet.row("note", food.note, kLabelWidth);
+  if (food.goitrogenic) sheet.row("goitrogenic", "yes", kWidth);
+  if (!food.note.empty()) sheet.row("note", food.note, kWidth);
   return sheet.text();
 }
 

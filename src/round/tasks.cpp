@@ -502,8 +502,8 @@ class Planner {
       task.enclosure = animal != nullptr ? animal->home : own.enclosure;
       task.animal = own.animal;
       task.detail = own.detail;
-      finish(std::move(task), whole_days(own.every),
-             day_.history->latest(task.subject, EntryKind::done), "your own task", own.start);
+      const Entry* last = day_.history->latest(task.subject, EntryKind::done);
+      finish(std::move(task), whole_days(own.every), last, "your own task", own.start);
     }
   }
 

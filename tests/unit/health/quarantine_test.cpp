@@ -28,7 +28,7 @@ constexpr const char* kFaecal = "faecal sample: negative";
 constexpr const char* kCrypto = "Cryptosporidium PCR: negative";
 constexpr const char* kMites = "mites: negative";
 
-const auto arrived(const char* on) {
+auto arrived(const char* on) {
   return [=](room::Animal& a) { a.arrived = date(on); };
 }
 

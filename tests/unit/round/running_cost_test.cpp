@@ -24,8 +24,7 @@ const DeviceUse& use_of(const RunningCost& cost, std::string_view name) {
   for (const DeviceUse& use : cost.devices) {
     if (use.id == name) return use;
   }
-  WS_CHECK(!"a device of the room");
-  return cost.devices.front();
+  check_failed("a device of the room", __FILE__, __LINE__);
 }
 
 RoomBuilder timed() {
